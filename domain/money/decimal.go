@@ -115,7 +115,7 @@ func (d Decimal) Neg() Decimal {
 }
 
 // Float returns the nearest float64.
-func (d Decimal) Float() float64 { return d.d.InexactFloat64() }
+func (d Decimal) Float() float64 { return d.Ratio().Float() }
 
 // Rounded returns d rounded half to even (ISO 80000-1 Annex B, rule A; from
 // memory) to places digits after the point, 0 to 19.

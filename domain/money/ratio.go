@@ -1,6 +1,7 @@
 package money
 
 import (
+	"bytes"
 	"math"
 	"math/big"
 	"math/bits"
@@ -65,13 +66,25 @@ var pow5 = func() (p [19]int64) {
 	return p
 }()
 
-// shortest reads the shortest decimal of a finite f the long way.
+// shortest reads the shortest decimal of a finite f from its text, which has at
+// most 17 digits: d.ddde±xx.
 func shortest(f float64) Ratio {
 	var buf [32]byte
-	r, ok := new(big.Rat).SetString(string(strconv.AppendFloat(buf[:0], f, 'e', -1, 64)))
-	if !ok { // a finite float's text is always a number
-		return undefined
+	text := strconv.AppendFloat(buf[:0], f, 'e', -1, 64)
+	n, places := int64(0), 0
+	mantissa, exponent, _ := bytes.Cut(text, []byte("e"))
+	for i, c := range mantissa {
+		switch {
+		case c >= '0' && c <= '9':
+			n = 10*n + int64(c-'0')
+		case c == '.':
+			places = len(mantissa) - 1 - i
+		}
 	}
+	if exp, err := strconv.Atoi(string(exponent)); err == nil && places-exp >= 0 && places-exp < len(pow5) {
+		return tenths(signed(f < 0, uint64(n)), places-exp)
+	}
+	r, _ := new(big.Rat).SetString(string(text)) // a finite float's text is always a number
 	return shrunk(r)
 }
 
