@@ -31,6 +31,7 @@ type Book struct {
 	swapped  bool
 	from, to Ref
 	inside   []bool // per component: to itself, and what it is made of
+	remade   []bool // per component: made with to instead of from, at some depth
 }
 
 // NewBook makes a Book. It returns a domain.Invalid error when a line points at
@@ -216,14 +217,45 @@ func (b *Book) Swapped(from, to Ref) *Book {
 	out.swapped, out.from, out.to = from != to, from, to
 	out.contents = make([]atomic.Pointer[Contents], len(b.comps))
 	out.inside = b.insideOf(to)
-	touched := b.reaching(from)
+	out.remade = out.remadeWith()
 	for r := range b.comps {
-		if !touched[r] || out.inside[r] || Ref(r) == from {
+		if !out.remade[r] {
 			out.contents[r].Store(b.contents[r].Load())
 		}
 	}
 	return &out
 }
+
+// remadeWith reports for every component whether the swap changes what it is
+// made of, at some depth.
+func (b *Book) remadeWith() []bool {
+	remade := make([]bool, len(b.comps))
+	if !b.swapped {
+		return remade
+	}
+	for _, r := range b.order {
+		if b.inside[r] {
+			continue
+		}
+		remade[r] = slices.ContainsFunc(b.parts[r], func(p Ref) bool { return p == b.from || remade[p] })
+	}
+	return remade
+}
+
+// Remade returns the components that a swapped Book makes with the substitute,
+// at some depth; none in a plain Book.
+func (b *Book) Remade() []Ref {
+	var out []Ref
+	for r, remade := range b.remade {
+		if remade {
+			out = append(out, Ref(r))
+		}
+	}
+	return out
+}
+
+// IsRemade reports whether a swapped Book makes r with the substitute.
+func (b *Book) IsRemade(r Ref) bool { return b.swapped && b.remade[r] }
 
 // reaching reports for every component whether it is, or is made of, r.
 func (b *Book) reaching(r Ref) []bool {

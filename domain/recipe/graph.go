@@ -1,7 +1,9 @@
 package recipe
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"servewright/domain"
@@ -54,7 +56,7 @@ func (w *walker) visit(r Ref) (int32, error) {
 		levels++
 	}
 	if levels > MaxNesting {
-		return 0, w.tooDeep()
+		return 0, w.tooDeep(r)
 	}
 	w.path = w.path[:len(w.path)-1]
 	w.depth[r] = levels + 1
@@ -74,9 +76,15 @@ func (w *walker) cycle(r Ref) error {
 	return graphFault("COMPONENT_CYCLE", fmt.Sprintf("%s is made of itself: %s", w.book.comps[r].Name, names))
 }
 
-func (w *walker) tooDeep() error {
+// tooDeep names the longest way down from r.
+func (w *walker) tooDeep(r Ref) error {
+	path := []Ref{r}
+	for parts := w.book.parts[r]; len(parts) > 0; parts = w.book.parts[r] {
+		r = slices.MaxFunc(parts, func(a, b Ref) int { return cmp.Compare(w.depth[a], w.depth[b]) })
+		path = append(path, r)
+	}
 	return graphFault("NESTING_TOO_DEEP", fmt.Sprintf("more than %d house-made components inside one another: %s; make one of them of bought things",
-		MaxNesting, w.names(w.path)))
+		MaxNesting, w.names(path)))
 }
 
 func (w *walker) names(path []Ref) string {
