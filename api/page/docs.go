@@ -33,14 +33,18 @@ type asset struct {
 	etag      string
 }
 
-var assets = load()
-
-// Docs returns what answers GET and HEAD of path: /docs is the page, /docs/NAME
-// what the page loads. It is false for any other path.
-func Docs(path string) (http.Handler, bool) {
-	name, below := strings.CutPrefix(path, "/docs")
-	a, ok := assets[name]
-	return a, below && ok
+// Docs answers GET and HEAD of /docs with the page and of /docs/NAME with what
+// the page loads; notFound answers everything else.
+func Docs(notFound http.Handler) http.Handler {
+	assets := load()
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		name, below := strings.CutPrefix(r.URL.Path, "/docs")
+		if a, ok := assets[name]; below && ok {
+			a.ServeHTTP(w, r)
+			return
+		}
+		notFound.ServeHTTP(w, r)
+	})
 }
 
 // ServeHTTP sends the file, or 304 to a client that has it.
