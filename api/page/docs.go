@@ -33,12 +33,12 @@ type asset struct {
 	etag      string
 }
 
-// Docs answers GET and HEAD of /docs with the page and of /docs/NAME with what
+// Docs answers GET and HEAD of /docs/ with the page and of /docs/NAME with what
 // the page loads; notFound answers everything else.
 func Docs(notFound http.Handler) http.Handler {
 	assets := load()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		name, below := strings.CutPrefix(r.URL.Path, "/docs")
+		name, below := strings.CutPrefix(r.URL.Path, "/docs/")
 		if a, ok := assets[name]; below && ok {
 			a.ServeHTTP(w, r)
 			return
@@ -59,7 +59,7 @@ func (a asset) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(a.body))
 }
 
-// load reads the embedded files by what follows /docs in their address.
+// load reads the embedded files by what follows /docs/ in their address.
 func load() map[string]asset {
 	out := make(map[string]asset)
 	err := fs.WalkDir(docs, "docs", func(name string, d fs.DirEntry, err error) error {
@@ -72,10 +72,7 @@ func load() map[string]asset {
 		}
 		sum := sha256.Sum256(body)
 		a := asset{body, mediaType(name), `"` + hex.EncodeToString(sum[:8]) + `"`}
-		out[strings.TrimPrefix(name, "docs")] = a
-		if name == "docs/index.html" {
-			out[""] = a
-		}
+		out[strings.TrimSuffix(strings.TrimPrefix(name, "docs/"), "index.html")] = a
 		return nil
 	})
 	if err != nil {

@@ -23,9 +23,9 @@ func get(t *testing.T, path, etag string) *httptest.ResponseRecorder {
 
 // TestDocsLoadsOnlyItself follows everything the page names.
 func TestDocsLoadsOnlyItself(t *testing.T) {
-	w := get(t, "/docs", "")
+	w := get(t, "/docs/", "")
 	if w.Code != http.StatusOK || !strings.HasPrefix(w.Header().Get("Content-Type"), "text/html") {
-		t.Fatalf("GET /docs = %d %s, want 200 text/html", w.Code, w.Header().Get("Content-Type"))
+		t.Fatalf("GET /docs/ = %d %s, want 200 text/html", w.Code, w.Header().Get("Content-Type"))
 	}
 	links := regexp.MustCompile(`(?:href|src)="([^"]+)"`).FindAllStringSubmatch(w.Body.String(), -1)
 	if len(links) < 6 {
@@ -33,12 +33,12 @@ func TestDocsLoadsOnlyItself(t *testing.T) {
 	}
 	for _, l := range links {
 		switch target := l[1]; {
-		case target == "data:,", target == "openapi.json":
-		case !strings.HasPrefix(target, "docs/"):
+		case target == "data:,", target == "../openapi.json":
+		case strings.ContainsAny(target, ":/"):
 			t.Errorf("the page names %s, which is not its own", target)
 		default:
-			if got := get(t, "/"+target, ""); got.Code != http.StatusOK || got.Body.Len() == 0 {
-				t.Errorf("GET /%s = %d with %d bytes, want 200 and its content", target, got.Code, got.Body.Len())
+			if got := get(t, "/docs/"+target, ""); got.Code != http.StatusOK || got.Body.Len() == 0 {
+				t.Errorf("GET /docs/%s = %d with %d bytes, want 200 and its content", target, got.Code, got.Body.Len())
 			}
 		}
 	}
@@ -46,7 +46,7 @@ func TestDocsLoadsOnlyItself(t *testing.T) {
 
 func TestDocsHeaders(t *testing.T) {
 	tests := []struct{ path, mediaType string }{
-		{"/docs", "text/html; charset=utf-8"},
+		{"/docs/", "text/html; charset=utf-8"},
 		{"/docs/page.js", "text/javascript; charset=utf-8"},
 		{"/docs/swagger-ui.css", "text/css; charset=utf-8"},
 		{"/docs/LICENSE", "text/plain; charset=utf-8"},
@@ -68,7 +68,7 @@ func TestDocsHeaders(t *testing.T) {
 }
 
 func TestDocsLeavesTheRest(t *testing.T) {
-	for _, path := range []string{"/docs/", "/docs/docs.go", "/docs/../docs.go", "/docs/nothing", "/doc", ""} {
+	for _, path := range []string{"/docs", "/docs/docs.go", "/docs/index.html", "/docs/../docs.go", "/docs/nothing", "/doc", ""} {
 		if w := get(t, path, ""); w.Code != http.StatusTeapot {
 			t.Errorf("GET %s = %d, want it left to the other handler", path, w.Code)
 		}

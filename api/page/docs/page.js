@@ -1,5 +1,5 @@
 SwaggerUIBundle({
-  url: "openapi.json",
+  url: "../openapi.json",
   dom_id: "#document",
   deepLinking: true,
   tryItOutEnabled: true,
