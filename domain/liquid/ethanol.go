@@ -35,6 +35,10 @@ var (
 // 20), which the tables print as 789.24.
 const ethanol20 = 789.2391232999144
 
+// EthanolDensity is the density of ethanol at 20 °C in g/mL, to which strength by
+// volume refers. The tables print it as 0.78924.
+const EthanolDensity measure.Density = ethanol20 / 1000
+
 // EthanolWaterDensity returns the density in kg/m³ of ethanol and water with
 // the ethanol mass fraction p, 0–1, at t, −20 to 40 °C:
 //

@@ -1,6 +1,10 @@
 package nutrition
 
-import "slices"
+import (
+	"slices"
+
+	"servewright/domain/liquid"
+)
 
 // Standard is a country's unit of alcohol or standard drink. It is a quantity to
 // count in, never a guide to how much to drink.
@@ -11,10 +15,6 @@ type Standard struct {
 	EthanolG  float64 // g, where the definition is by mass, else 0
 	Source    string  // with how well it was checked
 }
-
-// ethanolDensity is the density of ethanol at 20 °C in g/mL (OIML R 22, 789.24
-// kg/m³).
-const ethanolDensity = 0.78924
 
 const kalinowski = "Kalinowski and Humphreys 2016, Addiction 111:1293 (via trade press); medium confidence"
 
@@ -72,7 +72,7 @@ func Countries() []string {
 func (s Standard) Units(ethanolG float64) float64 {
 	switch {
 	case s.EthanolML > 0:
-		return ethanolG / ethanolDensity / s.EthanolML
+		return ethanolG / float64(liquid.EthanolDensity) / s.EthanolML
 	case s.EthanolG > 0:
 		return ethanolG / s.EthanolG
 	}
