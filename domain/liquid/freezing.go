@@ -72,9 +72,9 @@ const cryoscopic = 1.86
 // particle each, other solids as glucose (chosen here). Protein, fibre and fat
 // do not count.
 var solutes = [Substances]solute{
-	Sucrose:        {342.296, cryoscopic, 0.20, 0, 5},
-	Lactose:        {342.296, cryoscopic, 0.20, 0, 5},
-	Maltose:        {342.296, cryoscopic, 0.20, 0, 5},
+	Sucrose:        {342.296, cryoscopic, 0.198, 0.0022, 5},
+	Lactose:        {342.296, cryoscopic, 0.198, 0.0022, 5},
+	Maltose:        {342.296, cryoscopic, 0.198, 0.0022, 5},
 	Glucose:        {180.156, cryoscopic, 0.061, 0, 5},
 	Fructose:       {180.156, cryoscopic, 0.030, 0, 5},
 	OtherSolids:    {180.156, cryoscopic, 0.061, 0, 5},
