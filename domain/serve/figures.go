@@ -6,6 +6,7 @@ import (
 	"servewright/domain/chill"
 	"servewright/domain/liquid"
 	"servewright/domain/measure"
+	"servewright/domain/nutrition"
 )
 
 // Figure is one number of a serve that can carry a band and can change in a
@@ -48,27 +49,26 @@ func (m *making) finish() (Glass, error) {
 	g.Drink = m.in.Mix
 	g.Drink[liquid.Water] += g.Dilution.WaterG
 	coldC := g.Dilution.FinalC
-	if later := m.later.Mass(); later > 0 {
+	if later := m.in.Later.Mass(); later > 0 {
 		coldC = m.blendC(&g.Drink, coldC)
-		g.Drink.Add(&m.later, 1)
+		g.Drink.Add(&m.in.Later, 1)
 	}
 	if !(g.Drink.Mass() > 0) {
 		return Glass{}, nothingPoured
 	}
-	melt := chill.Stand(m.in.ServingIce, &g.Drink, coldC, m.in.House, m.in.Conditions)
-	g.Drink[liquid.Water] += melt.WaterG
-	g.MeltG, g.MeltBand = melt.WaterG, melt.BandWaterG
-	g.Figures = m.figures(&g, melt.FinalC)
+	g.Melt = chill.Stand(&m.in, &g.Dilution, &g.Drink, coldC)
+	g.Drink[liquid.Water] += g.Melt.WaterG
+	g.Figures = m.figures(&g)
 	return g, nil
 }
 
 // blendC is the temperature of the cold drink once the later lines join it.
 func (m *making) blendC(drink *liquid.Mix, coldC measure.Temperature) measure.Temperature {
-	cold, later := drink.HeatCapacity(coldC), m.later.HeatCapacity(m.laterC)
+	cold, later := drink.HeatCapacity(coldC), m.in.Later.HeatCapacity(m.laterC)
 	return measure.Temperature((cold*float64(coldC) + later*float64(m.laterC)) / (cold + later))
 }
 
-func (m *making) figures(g *Glass, finalC measure.Temperature) Figures {
+func (m *making) figures(g *Glass) Figures {
 	var f Figures
 	start := float64(g.Start.Volume())
 	served := float64(g.Drink.Volume())
@@ -81,8 +81,15 @@ func (m *making) figures(g *Glass, finalC measure.Temperature) Figures {
 	f[SugarPerL], f[AcidPerL] = perLitre(f[SugarG], served), perLitre(acidG(&g.Drink), served)
 	e := m.energy(&g.Drink)
 	f[EnergyKcal], f[EnergyKJ] = e.Kcal, e.KJ
-	f[TemperatureC], f[MeltVolume] = float64(finalC), g.MeltG/waterDensity
+	f[TemperatureC], f[MeltVolume] = float64(g.Melt.FinalC), g.Melt.WaterG/waterDensity
 	return f
+}
+
+func (m *making) energy(drink *liquid.Mix) nutrition.Energy {
+	if m.us {
+		return nutrition.EnergyUS(drink)
+	}
+	return nutrition.EnergyEU(drink)
 }
 
 // acidG is titratable acidity in g as citric acid.

@@ -14,7 +14,6 @@ import (
 	"servewright/domain/chill"
 	"servewright/domain/liquid"
 	"servewright/domain/measure"
-	"servewright/domain/nutrition"
 	"servewright/domain/recipe"
 	"servewright/domain/safety"
 )
@@ -27,8 +26,7 @@ type Glass struct {
 	Start    liquid.Mix // the mix stage, before ice
 	Drink    liquid.Mix // what is served
 	Dilution chill.Result
-	MeltG    float64 // water that the serving ice adds, g
-	MeltBand float64 // ± one standard uncertainty of MeltG
+	Melt     chill.Result // what the serving ice adds
 	Figures  Figures
 
 	Contains   safety.Set // garnish included
@@ -38,9 +36,8 @@ type Glass struct {
 // making is a spec on its way into the glass.
 type making struct {
 	in     chill.Input
-	later  liquid.Mix          // rinse, top, float
 	laterC measure.Temperature // heat-weighted
-	energy func(*liquid.Mix) nutrition.Energy
+	us     bool                // energy by the factors of the United States
 
 	contains, may safety.Set
 }
@@ -59,10 +56,7 @@ func Plain(b *recipe.Book, sp *recipe.Spec) (Glass, error) {
 func (m *making) fill(b *recipe.Book, sp *recipe.Spec) error {
 	h := b.House()
 	m.in = chill.Input{Method: sp.Method, ServingIce: sp.ServingIce, Conditions: sp.Conditions, House: h.Chill, Override: sp.Dilution}
-	m.energy = nutrition.EnergyEU
-	if h.Country == "US" {
-		m.energy = nutrition.EnergyUS
-	}
+	m.us = h.Country == "US"
 	var mixed, later warmth
 	for i := range sp.Lines {
 		l := &sp.Lines[i]
@@ -103,7 +97,7 @@ func (m *making) pour(l *recipe.Line, c *recipe.Component, perG *liquid.Mix, g f
 		mixed.add(perG, g, t)
 		return
 	}
-	m.later.Add(perG, g)
+	m.in.Later.Add(perG, g)
 	later.add(perG, g, t)
 }
 
@@ -112,10 +106,12 @@ func (m *making) iceLine(l *recipe.Line, g float64) {
 	if l.Stage != recipe.Mix {
 		return
 	}
-	if m.in.Conditions.IceG != nil {
-		g += *m.in.Conditions.IceG
+	all := new(float64)
+	*all = g
+	if have := m.in.Conditions.IceG; have != nil {
+		*all += *have
 	}
-	m.in.Conditions.IceG = &g
+	m.in.Conditions.IceG = all
 }
 
 // ingredientC is what everything without a temperature of its own is poured at.

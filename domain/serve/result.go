@@ -106,7 +106,7 @@ func (r *Result) facts(b *recipe.Book, sp *recipe.Spec) {
 			r.Cautions = domain.AddCaution(r.Cautions, opaque(b.Component(ref).Name))
 		}
 	}
-	for _, k := range r.Dilution.Cautions {
+	for _, k := range slices.Concat(r.Dilution.Cautions, r.Melt.Cautions) {
 		r.Cautions = domain.AddCaution(r.Cautions, k)
 	}
 }
@@ -193,7 +193,7 @@ func (m *making) spread(b *recipe.Book, sp *recipe.Spec, g *Glass) ([]effect, er
 		}
 	}
 	p.water("dilution", g, g.Dilution.BandWaterG, 0)
-	p.water("melt", g, 0, g.MeltBand)
+	p.water("melt", g, 0, g.Melt.BandWaterG)
 	return p.effects, nil
 }
 
@@ -243,7 +243,7 @@ type probe struct {
 func (p *probe) again(s *source, shared bool) error {
 	other := *p.m
 	other.in.Mix.Add(&s.mixed, 1)
-	other.later.Add(&s.later, 1)
+	other.in.Later.Add(&s.later, 1)
 	g, err := other.finish()
 	if err != nil {
 		return err
@@ -269,7 +269,7 @@ func (p *probe) water(name string, g *Glass, method, melt float64) {
 	more := *g
 	more.Drink[liquid.Water] += method + melt
 	more.Dilution.WaterG += method
-	more.MeltG += melt
-	f := p.m.figures(&more, measure.Temperature(g.Figures[TemperatureC]))
+	more.Melt.WaterG += melt
+	f := p.m.figures(&more)
 	p.note(name, true, &f)
 }
