@@ -36,11 +36,11 @@ func (f *flags) text(into *string, name, variable, fallback, usage string) {
 	if v := f.env(variable); v != "" {
 		value = v
 	}
-	f.StringVar(into, name, value, usage+"\nelse $"+variable+", else "+fallback)
+	f.StringVar(into, name, value, usage+"\n(default: $"+variable+", else "+fallback+")")
 }
 
 func (f *flags) database(into *string) {
-	f.text(into, "db", "SERVEWRIGHT_DB", defaultDB, "the database, a `path` (embedded SQLite) or postgres://… (PostgreSQL);")
+	f.text(into, "db", "SERVEWRIGHT_DB", defaultDB, "the `database`: a path (embedded SQLite) or postgres://… (PostgreSQL)")
 }
 
 // parse reads args. -h prints the help to w and returns flag.ErrHelp.
@@ -59,7 +59,9 @@ func (f *flags) parse(args []string, w io.Writer) error {
 }
 
 func (f *flags) help(w io.Writer) {
-	call := strings.TrimSpace("servewright " + f.Name() + " [flags] " + f.operands)
+	call := "servewright " + f.Name()
+	f.VisitAll(func(*flag.Flag) { call = "servewright " + f.Name() + " [flags]" })
+	call = strings.TrimSpace(call + " " + f.operands)
 	fmt.Fprintf(w, "Usage: %s\n\n%s\n", call, f.about)
 	f.VisitAll(func(fl *flag.Flag) {
 		kind, text := flag.UnquoteUsage(fl)

@@ -27,7 +27,11 @@ func runLoad(ctx context.Context, args []string, t terminal) error {
 	if f.NArg() != 1 {
 		return misuse{"load takes one file, or - for standard input (-h tells more)"}
 	}
-	text, err := readFile(f.Arg(0), t.in)
+	name, in := f.Arg(0), io.Reader(nil)
+	if name == "-" {
+		name, in = "standard input", t.in
+	}
+	text, err := readFile(name, in)
 	if err != nil {
 		return err
 	}
@@ -38,15 +42,15 @@ func runLoad(ctx context.Context, args []string, t terminal) error {
 	defer db.Close()
 	in, err := loadBook(ctx, store, text)
 	if err != nil {
-		return fmt.Errorf("%s: %w", f.Arg(0), err)
+		return fmt.Errorf("%s: %w", name, err)
 	}
 	fmt.Fprintf(t.out, "Loaded %d components and %d specs.\n", len(in.Components), len(in.Specs))
 	return nil
 }
 
-// readFile reads the named file, or in when the name is "-".
+// readFile reads in, or where that is nil the named file.
 func readFile(name string, in io.Reader) ([]byte, error) {
-	if name != "-" {
+	if in == nil {
 		file, err := os.Open(name)
 		if err != nil {
 			return nil, err

@@ -104,4 +104,15 @@ func usage(w io.Writer) {
 	fmt.Fprint(w, "\nservewright COMMAND -h lists a command's flags.\n")
 }
 
-func oneLine(err error) string { return strings.Join(strings.Fields(err.Error()), " ") }
+// oneLine writes a failure with the cause at its root, which the sentence of a
+// kind of failure leaves out.
+func oneLine(err error) string {
+	text, root := err.Error(), err
+	for next := err; next != nil; next = errors.Unwrap(next) {
+		root = next
+	}
+	if !strings.Contains(text, root.Error()) {
+		text += ": " + root.Error()
+	}
+	return strings.Join(strings.Fields(text), " ")
+}

@@ -42,7 +42,7 @@ type serving struct {
 func parseServe(args []string, t terminal) (serving, error) {
 	var s serving
 	f := newFlags("serve", "", "Serves the API until it is stopped. SIGTERM or Ctrl-C stops it once the requests\nunder way are answered; a second one stops it at once.", t.env)
-	f.text(&s.addr, "addr", "SERVEWRIGHT_ADDR", defaultAddr, "listen on this `host:port`;")
+	f.text(&s.addr, "addr", "SERVEWRIGHT_ADDR", defaultAddr, "listen on this `host:port`")
 	f.database(&s.db)
 	f.BoolVar(&s.open, "open", false, "listen where other machines can reach it. There are no keys yet: whoever reaches\nthe address can read and change everything")
 	f.BoolVar(&s.migrate, "migrate", true, "bring the database to this program's schema first; --migrate=false leaves that\nto servewright migrate")
@@ -50,18 +50,18 @@ func parseServe(args []string, t terminal) (serving, error) {
 	if err := f.parse(args, t.out); err != nil {
 		return s, err
 	}
-	if !s.open && !loopback(s.addr) {
+	host, _, err := net.SplitHostPort(s.addr)
+	switch {
+	case err != nil:
+		return s, misuse{fmt.Sprintf("serve: %q is not an address to listen on; write it as %s", s.addr, defaultAddr)}
+	case !s.open && !loopback(host):
 		return s, misuse{fmt.Sprintf("serve: other machines could reach %s and there are no keys yet; listen on 127.0.0.1, or add --open where something in front checks who calls", s.addr)}
 	}
 	return s, nil
 }
 
-// loopback reports whether only this machine can reach addr.
-func loopback(addr string) bool {
-	host, _, err := net.SplitHostPort(addr)
-	if err != nil {
-		return false
-	}
+// loopback reports whether only this machine can reach host.
+func loopback(host string) bool {
 	ip, err := netip.ParseAddr(host)
 	return host == "localhost" || err == nil && ip.IsLoopback()
 }
