@@ -27,11 +27,11 @@ func runLoad(ctx context.Context, args []string, t terminal) error {
 	if f.NArg() != 1 {
 		return misuse{"load takes one file, or - for standard input (-h tells more)"}
 	}
-	name, in := f.Arg(0), io.Reader(nil)
+	name, from := f.Arg(0), io.Reader(nil)
 	if name == "-" {
-		name, in = "standard input", t.in
+		name, from = "standard input", t.in
 	}
-	text, err := readFile(name, in)
+	text, err := readFile(name, from)
 	if err != nil {
 		return err
 	}
