@@ -33,6 +33,7 @@ func (s *server) livez(c echo.Context) error {
 //	@ID				readyz
 //	@Tags			health
 //	@Success		200	{object}	Alive
+//	@Failure		503	{object}	problem.Document
 //	@Router			/readyz [get]
 func (s *server) readyz(c echo.Context) error {
 	if err := s.store.Ready(c.Request().Context()); err != nil {
