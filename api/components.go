@@ -63,13 +63,14 @@ func (s *server) addComponent(c echo.Context) error { return s.components.answer
 
 // getComponent answers one component.
 //
-//	@Summary	Read a component
-//	@ID			getComponent
-//	@Tags		components
-//	@Param		id	path		string	true	"id, or code:RUM-DARK"	example(code:RUM-DARK)
-//	@Success	200	{object}	wire.Component
-//	@Header		200	{string}	ETag	"strong validator for If-Match"
-//	@Router		/v1/components/{id} [get]
+//	@Summary		Read a component
+//	@Description	As it was written, with ids for its lines and packs and the ETag that an edit has to send.
+//	@ID				getComponent
+//	@Tags			components
+//	@Param			id	path		string	true	"id, or code:RUM-DARK"	example(code:RUM-DARK)
+//	@Success		200	{object}	wire.Component
+//	@Header			200	{string}	ETag	"strong validator for If-Match"
+//	@Router			/v1/components/{id} [get]
 func (s *server) getComponent(c echo.Context) error { return s.components.answerGet(c) }
 
 // putComponent replaces a component.
@@ -120,22 +121,24 @@ func (s *server) deleteComponent(c echo.Context) error { return s.components.ans
 //	@Description	Newest first; those of a deleted component too, by its id.
 //	@ID				listComponentRevisions
 //	@Tags			components
-//	@Param			id		path		string	true	"id, or code:RUM-DARK"	example(code:RUM-DARK)
+//	@Param			id		path		string	true	"id, or code:RUM-DARK"							example(code:RUM-DARK)
 //	@Param			limit	query		int		false	"most items of a page; above 200 counts as 200"	default(50)	minimum(1)
 //	@Param			cursor	query		string	false	"next_cursor of the page before"
 //	@Success		200		{object}	wire.Page[wire.Component]
 //	@Header			200		{string}	Link	"the next page, rel=next"
+//	@Header			200		{string}	ETag	"validator for If-None-Match"
 //	@Router			/v1/components/{id}/revisions [get]
 func (s *server) listComponentRevisions(c echo.Context) error { return s.components.answerRevisions(c) }
 
 // getComponentRevision answers what a component was.
 //
-//	@Summary	Read one revision of a component
-//	@ID			getComponentRevision
-//	@Tags		components
-//	@Param		id		path		string	true	"id, or code:RUM-DARK"	example(code:RUM-DARK)
-//	@Param		number	path		int		true	"number of the revision"	example(1)
-//	@Success	200		{object}	wire.Component
-//	@Header		200		{string}	ETag	"validator for If-None-Match"
-//	@Router		/v1/components/{id}/revisions/{number} [get]
+//	@Summary		Read one revision of a component
+//	@Description	As it was written then. Lines name the components that they point at as those are called today.
+//	@ID				getComponentRevision
+//	@Tags			components
+//	@Param			id		path		string	true	"id, or code:RUM-DARK"		example(code:RUM-DARK)
+//	@Param			number	path		int		true	"number of the revision"	example(1)
+//	@Success		200		{object}	wire.Component
+//	@Header			200		{string}	ETag	"validator for If-None-Match"
+//	@Router			/v1/components/{id}/revisions/{number} [get]
 func (s *server) getComponentRevision(c echo.Context) error { return s.components.answerRevision(c) }

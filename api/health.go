@@ -17,11 +17,12 @@ type Alive struct {
 // livez says that the program runs. It asks nothing of the database, so that a
 // database that is down does not get the program restarted.
 //
-//	@Summary	Whether the program runs
-//	@ID			livez
-//	@Tags		health
-//	@Success	200	{object}	Alive
-//	@Router		/livez [get]
+//	@Summary		Whether the program runs
+//	@Description	Asks nothing of the database; a database that is down is no reason to start the program anew.
+//	@ID				livez
+//	@Tags			health
+//	@Success		200	{object}	Alive
+//	@Router			/livez [get]
 func (s *server) livez(c echo.Context) error {
 	return c.JSON(http.StatusOK, Alive{"ok"})
 }

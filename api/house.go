@@ -19,12 +19,13 @@ func showHouse(k recipe.Kept[recipe.House]) (wire.House, error) {
 
 // getHouse answers the house's defaults.
 //
-//	@Summary	Read the house's defaults
-//	@ID			getHouse
-//	@Tags		house
-//	@Success	200	{object}	wire.House
-//	@Header		200	{string}	ETag	"strong validator for If-Match"
-//	@Router		/v1/house [get]
+//	@Summary		Read the house's defaults
+//	@Description	Time zone, currency, country, sizes of the bar's own units, tax, labour, energy, and how cold things are kept.
+//	@ID				getHouse
+//	@Tags			house
+//	@Success		200	{object}	wire.House
+//	@Header			200	{string}	ETag	"strong validator for If-Match"
+//	@Router			/v1/house [get]
 func (s *server) getHouse(c echo.Context) error {
 	if err := readQuery(c).err(); err != nil {
 		return err

@@ -61,13 +61,14 @@ func (s *server) addSpec(c echo.Context) error { return s.specs.answerAdd(c) }
 
 // getSpec answers one spec.
 //
-//	@Summary	Read a spec
-//	@ID			getSpec
-//	@Tags		specs
-//	@Param		id	path		string	true	"id, or code:C-104"	example(code:C-104)
-//	@Success	200	{object}	wire.Spec
-//	@Header		200	{string}	ETag	"strong validator for If-Match"
-//	@Router		/v1/specs/{id} [get]
+//	@Summary		Read a spec
+//	@Description	As it was written, with ids for its lines and the ETag that an edit has to send.
+//	@ID				getSpec
+//	@Tags			specs
+//	@Param			id	path		string	true	"id, or code:C-104"	example(code:C-104)
+//	@Success		200	{object}	wire.Spec
+//	@Header			200	{string}	ETag	"strong validator for If-Match"
+//	@Router			/v1/specs/{id} [get]
 func (s *server) getSpec(c echo.Context) error { return s.specs.answerGet(c) }
 
 // putSpec replaces a spec.
@@ -118,22 +119,24 @@ func (s *server) deleteSpec(c echo.Context) error { return s.specs.answerDelete(
 //	@Description	Newest first; those of a deleted spec too, by its id.
 //	@ID				listSpecRevisions
 //	@Tags			specs
-//	@Param			id		path		string	true	"id, or code:C-104"	example(code:C-104)
+//	@Param			id		path		string	true	"id, or code:C-104"								example(code:C-104)
 //	@Param			limit	query		int		false	"most items of a page; above 200 counts as 200"	default(50)	minimum(1)
 //	@Param			cursor	query		string	false	"next_cursor of the page before"
 //	@Success		200		{object}	wire.Page[wire.Spec]
 //	@Header			200		{string}	Link	"the next page, rel=next"
+//	@Header			200		{string}	ETag	"validator for If-None-Match"
 //	@Router			/v1/specs/{id}/revisions [get]
 func (s *server) listSpecRevisions(c echo.Context) error { return s.specs.answerRevisions(c) }
 
 // getSpecRevision answers what a spec was.
 //
-//	@Summary	Read one revision of a spec
-//	@ID			getSpecRevision
-//	@Tags		specs
-//	@Param		id		path		string	true	"id, or code:C-104"	example(code:C-104)
-//	@Param		number	path		int		true	"number of the revision"	example(1)
-//	@Success	200		{object}	wire.Spec
-//	@Header		200		{string}	ETag	"validator for If-None-Match"
-//	@Router		/v1/specs/{id}/revisions/{number} [get]
+//	@Summary		Read one revision of a spec
+//	@Description	As it was written then. Lines name the components that they point at as those are called today.
+//	@ID				getSpecRevision
+//	@Tags			specs
+//	@Param			id		path		string	true	"id, or code:C-104"			example(code:C-104)
+//	@Param			number	path		int		true	"number of the revision"	example(1)
+//	@Success		200		{object}	wire.Spec
+//	@Header			200		{string}	ETag	"validator for If-None-Match"
+//	@Router			/v1/specs/{id}/revisions/{number} [get]
 func (s *server) getSpecRevision(c echo.Context) error { return s.specs.answerRevision(c) }

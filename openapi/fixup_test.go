@@ -2,7 +2,6 @@ package openapi_test
 
 import (
 	"net/http"
-	"slices"
 	"strings"
 	"testing"
 
@@ -10,6 +9,7 @@ import (
 )
 
 const (
+	exampleETag = `"3-9f86d081884c7d65"`
 	jsonType    = "application/json"
 	problemType = "application/problem+json"
 )
@@ -61,8 +61,11 @@ func introduce(doc *openapi3.T) {
 func addParameterExamples(op *openapi3.Operation, examples map[string]any) {
 	for _, p := range op.Parameters {
 		p.Value.Example = examples[p.Value.Name]
-		if p.Value.Name == "If-Match" {
-			p.Value.Example = `"3-9f86d081884c7d65"`
+		switch p.Value.Name {
+		case "If-Match":
+			p.Value.Example = exampleETag
+		case "cursor":
+			p.Value.Example = "eyJsIjoiOWY4NmQwODE4ODRjN2Q2NSJ9"
 		}
 		if s := p.Value.Schema.Value; p.Value.Example == nil && len(s.Enum) > 0 {
 			p.Value.Example = s.Enum[0]
@@ -99,35 +102,39 @@ func addConditional(method string, op *openapi3.Operation) {
 	}
 	op.Parameters = append(op.Parameters, &openapi3.ParameterRef{Value: &openapi3.Parameter{
 		Name: "If-None-Match", In: "header", Description: "ETag of what you have; 304 says that it still stands",
-		Schema: openapi3.NewStringSchema().NewRef(), Example: `"3-9f86d081884c7d65"`,
+		Schema: openapi3.NewStringSchema().NewRef(), Example: exampleETag,
 	}})
 	op.Responses.Set("304", &openapi3.ResponseRef{Value: openapi3.NewResponse().WithDescription("What you have still stands")})
 }
 
 // addProblems adds the problems that an operation of its shape can answer.
 func addProblems(path string, op *openapi3.Operation) {
-	if op.Tags[0] == "health" {
-		if op.OperationID == "readyz" {
-			setProblems(op, "503")
-		}
+	switch op.OperationID {
+	case "livez":
+		return
+	case "readyz":
+		setProblems(op, "503")
+		return
+	case "explainProblem":
+		setProblems(op, "404")
 		return
 	}
-	statuses := []string{"400", "500", "503", "default"}
-	stores := op.Responses.Value("201") != nil
+	setProblems(op, "400", "500", "503", "default")
 	if strings.Contains(path, "{") {
-		statuses = append(statuses, "404")
+		setProblems(op, "404")
 	}
-	if slices.ContainsFunc(op.Parameters, func(p *openapi3.ParameterRef) bool { return p.Value.Name == "If-Match" }) {
-		statuses = append(statuses, "412", "428")
-		stores = true
+	edits := op.Parameters.GetByInAndName("header", "If-Match") != nil
+	if edits {
+		setProblems(op, "412", "428")
 	}
 	if op.RequestBody != nil {
-		statuses = append(statuses, "413", "415", "422")
+		setProblems(op, "413", "415", "422")
 	}
-	if stores {
-		statuses = append(statuses, "409")
+	// A code can be taken, and a component can be in use; a spec is used by
+	// nothing and the house has no code.
+	if (edits || op.Responses.Value("201") != nil) && op.Tags[0] != "house" && op.OperationID != "deleteSpec" {
+		setProblems(op, "409")
 	}
-	setProblems(op, statuses...)
 }
 
 func setProblems(op *openapi3.Operation, statuses ...string) {
