@@ -62,6 +62,12 @@ var bodies = map[string][]body{
  "lines": [{"component_id": "code:GIN", "amount": 40, "unit": "mL", "poured_c": 4},
   {"component_id": "code:H-PLUM", "amount": 1, "unit": "barspoon", "stage": "float"}], "conditions": {"ice_c": -8}}`},
 	},
+	"postServe": {{"one that is not stored", `{"name": "Half Ebb", "method": "stir",
+ "lines": [{"component_id": "code:GIN", "amount": 2, "unit": "oz"}, {"component_id": "code:LIQ-7", "amount": 0.5, "unit": "oz"}]}`}},
+	"postSwap": {
+		{"across the menu", `{"from": "code:LIQ-7", "to": "code:H-PLUM"}`},
+		{"in one drink", `{"from": "code:LIQ-7", "to": "code:H-PLUM", "specs": ["code:C-104"], "amounts": "same", "limit": 1}`},
+	},
 	"putSpec":   {{"a sour, with a note", "{" + pierLamp + `, "notes": "serve without a straw"}`}},
 	"patchSpec": {{"a new price", `{"price": {"amount": "14.00", "currency": "EUR", "tax": "included"}}`}},
 }

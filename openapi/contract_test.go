@@ -29,8 +29,9 @@ var order = []string{
 	"livez", "readyz", "explainProblem",
 	"getHouse", "putHouse", "patchHouse",
 	"addComponent", "listComponents", "getComponent", "putComponent", "patchComponent",
-	"listComponentRevisions", "getComponentRevision",
+	"getProfile", "getUses", "listComponentRevisions", "getComponentRevision",
 	"addSpec", "listSpecs", "getSpec", "putSpec", "patchSpec", "listSpecRevisions", "getSpecRevision",
+	"getServe", "postServe", "postSwap",
 	"deleteSpec", "deleteComponent",
 }
 
@@ -50,6 +51,11 @@ func (c *client) succeed(id string) {
 		a := c.call(r)
 		if a.status/100 != 2 {
 			c.t.Errorf("%s with %q = %d %s", id, b.name, a.status, a.body)
+		}
+		if op.Parameters.GetByInAndName("query", "detail") != nil {
+			short := r
+			short.query = "detail=short&as_of=2026-03-15"
+			c.call(short)
 		}
 		if tag := a.header.Get("ETag"); op.method == http.MethodGet && tag != "" {
 			r.header["If-None-Match"] = tag

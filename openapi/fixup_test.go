@@ -15,18 +15,17 @@ const (
 )
 
 // fixUp adds what the comments cannot say, the same to every operation.
-func fixUp(t *testing.T, doc *openapi3.T, examples parameterExamples) {
+func fixUp(t *testing.T, doc *openapi3.T, said comments) {
 	t.Helper()
 	introduce(doc)
-	types := typeComments(t)
+	sent := sentSchemas(doc)
 	for name, ref := range doc.Components.Schemas {
-		fixSchema(name, ref.Value, types[name])
+		fixSchema(name, ref.Value, said, sent[name])
 	}
 	doc.Components.Responses = problemResponses(t)
 	for path, item := range doc.Paths.Map() {
 		for method, op := range item.Operations() {
-			delete(op.Extensions, "x-originalParamName")
-			addParameterExamples(op, examples[op.OperationID])
+			addParameterExamples(op, said.examples[op.OperationID])
 			fixBody(op)
 			addConditional(method, op)
 			addProblems(path, op)
@@ -39,6 +38,7 @@ func introduce(doc *openapi3.T) {
 	doc.Info = &openapi3.Info{
 		Title:   "servewright",
 		Version: "1",
+		License: &openapi3.License{Name: "MIT License", Identifier: "MIT"},
 		Description: "Holds a bar's components and specs and works out what is in the glass and what it costs.\n\n" +
 			"Physical quantities are JSON numbers whose names carry their unit; volumes are at 20 °C. Money and tax rates are exact decimals in strings. " +
 			"Wherever an id is asked for, `code:X` with the house's own code serves too. " +
@@ -49,7 +49,8 @@ func introduce(doc *openapi3.T) {
 	doc.Servers = openapi3.Servers{{URL: "/", Description: "the server that answers this document"}}
 	doc.Tags = openapi3.Tags{
 		{Name: "components", Description: "Anything poured or laid on a drink, bought or house-made, and what it costs"},
-		{Name: "specs", Description: "Drinks' recipes, and the drinks worked out"},
+		{Name: "specs", Description: "Drinks' recipes"},
+		{Name: "serves", Description: "A spec worked out in the glass"},
 		{Name: "swaps", Description: "One component in another's place, across a menu"},
 		{Name: "house", Description: "The house's defaults: arguments of every computation"},
 		{Name: "problems", Description: "What the types of problem documents mean"},
@@ -71,6 +72,8 @@ func addParameterExamples(op *openapi3.Operation, examples map[string]any) {
 			p.Value.Example = s.Enum[0]
 		} else if p.Value.Example == nil && s.Default != nil {
 			p.Value.Example = s.Default
+		} else if p.Value.Example == nil && s.Min != nil {
+			p.Value.Example = *s.Min
 		}
 	}
 }

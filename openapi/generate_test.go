@@ -38,19 +38,18 @@ func TestCurrent(t *testing.T) {
 // becomes OpenAPI 3, is given what Swagger 2 cannot say, and becomes 3.1.
 func generate(t *testing.T) []byte {
 	t.Helper()
-	two, examples := readComments(t)
+	two, said := readComments(t)
 	doc, err := openapi2conv.ToV3(two)
 	if err != nil {
 		t.Fatal(err)
 	}
-	fixUp(t, doc, examples)
-	doc = reread(t, doc)
-	if err := doc.Validate(t.Context(), openapi3.DisableExamplesValidation()); err != nil {
-		t.Fatal(err)
-	}
 	openapi3conv.Upgrade(doc)
 	doc.OpenAPI = "3.1.1"
-	doc.Info.License = &openapi3.License{Name: "MIT License", Identifier: "MIT"} // no identifier before 3.1
+	fixUp(t, doc, said)
+	doc = reread(t, doc)
+	if err := doc.Validate(t.Context()); err != nil {
+		t.Fatal(err)
+	}
 	text, err := json.MarshalIndent(doc, "", "  ")
 	if err != nil {
 		t.Fatal(err)
@@ -74,11 +73,14 @@ func reread(t *testing.T, doc *openapi3.T) *openapi3.T {
 // pageName is how swag names a page of things; the second part is the thing.
 var pageName = regexp.MustCompile(`(#/definitions/|")(?:\w+\.)?Page-(?:\w+\.)?(\w+)`)
 
-// parameterExamples are by operation id and parameter name. The types of the
-// conversion have no place for them.
-type parameterExamples map[string]map[string]any
+// comments are what the handlers and types say that the conversion drops.
+type comments struct {
+	examples map[string]map[string]any // by operation id and parameter name
+	nullable map[string]bool           // "Schema.member"
+	types    map[string]typeInfo       // by schema name
+}
 
-func readComments(t *testing.T) (*openapi2.T, parameterExamples) {
+func readComments(t *testing.T) (*openapi2.T, comments) {
 	t.Helper()
 	p := swag.New(swag.SetDebugger(silent{}))
 	if err := p.ParseAPI("../api", "../openapi/openapi.go", 1); err != nil {
@@ -93,10 +95,10 @@ func readComments(t *testing.T) (*openapi2.T, parameterExamples) {
 	if err := json.Unmarshal(text, two); err != nil {
 		t.Fatal(err)
 	}
-	return two, examplesOf(t, text)
+	return two, dropped(t, text)
 }
 
-func examplesOf(t *testing.T, text []byte) parameterExamples {
+func dropped(t *testing.T, text []byte) comments {
 	t.Helper()
 	var two struct {
 		Paths map[string]map[string]struct {
@@ -106,17 +108,27 @@ func examplesOf(t *testing.T, text []byte) parameterExamples {
 				Example any    `json:"example"`
 			} `json:"parameters"`
 		} `json:"paths"`
+		Definitions map[string]struct {
+			Properties map[string]struct {
+				Nullable bool `json:"x-nullable"`
+			} `json:"properties"`
+		} `json:"definitions"`
 	}
 	if err := json.Unmarshal(text, &two); err != nil {
 		t.Fatal(err)
 	}
-	out := parameterExamples{}
+	out := comments{map[string]map[string]any{}, map[string]bool{}, readTypes(t)}
 	for _, methods := range two.Paths {
 		for _, op := range methods {
-			out[op.ID] = map[string]any{}
+			out.examples[op.ID] = map[string]any{}
 			for _, p := range op.Parameters {
-				out[op.ID][p.Name] = p.Example
+				out.examples[op.ID][p.Name] = p.Example
 			}
+		}
+	}
+	for name, def := range two.Definitions {
+		for member, p := range def.Properties {
+			out.nullable[name+"."+member] = p.Nullable
 		}
 	}
 	return out

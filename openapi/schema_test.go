@@ -1,15 +1,9 @@
 package openapi_test
 
 import (
-	"go/ast"
-	"go/parser"
-	"go/token"
-	"io/fs"
-	"os"
-	"path/filepath"
-	"regexp"
+	"maps"
+	"slices"
 	"strings"
-	"testing"
 
 	"github.com/getkin/kin-openapi/openapi3"
 )
@@ -17,77 +11,84 @@ import (
 // decimal is a plain decimal as domain/money reads it.
 const decimal = `^-?[0-9]+(\.[0-9]+)?$`
 
-// fixSchema says of an object that it takes nothing it does not name, and puts
-// the names that clients see in place of Go's.
-func fixSchema(name string, s *openapi3.Schema, comment string) {
+// fixSchema says of an object that it takes nothing it does not name, which
+// members may be null, and puts the names that clients see in place of Go's. Of
+// an object that is only answered it says which members are always there.
+func fixSchema(name string, s *openapi3.Schema, said comments, sent bool) {
+	info := said.types[name]
 	if s.Description == "" {
-		s.Description = comment
+		s.Description = info.comment
 	}
-	if len(s.Properties) > 0 {
-		no := false
-		s.AdditionalProperties = openapi3.BoolSchema{Has: &no}
+	if len(s.Properties) == 0 {
+		return
 	}
+	no := false
+	s.AdditionalProperties = openapi3.BoolSchema{Has: &no}
 	for member, ref := range s.Properties {
-		if ref.Value == nil || ref.Ref != "" {
-			continue
+		if said.nullable[name+"."+member] {
+			s.Properties[member] = orNull(ref)
 		}
-		p := ref.Value
-		p.Description = plain(member, p.Description)
-		if p.Format == "decimal" {
-			p.Pattern = decimal
+		if p := s.Properties[member]; p.Ref == "" {
+			p.Value.Description = info.plain(member, p.Value.Description)
+			fixFormat(p.Value)
 		}
+	}
+	if !sent {
+		s.Required = info.always(s.Properties)
 	}
 }
 
-// plain starts a description with the member's own name where it starts with
-// the Go field's: "AbvPct is …" of abv_pct.
-func plain(member, text string) string {
-	first, rest, _ := strings.Cut(text, " ")
-	word := strings.TrimRight(first, ":,")
-	if word != "" && strings.EqualFold(word, strings.ReplaceAll(member, "_", "")) {
-		return member + first[len(word):] + " " + rest
+func fixFormat(s *openapi3.Schema) {
+	if s.Format == "decimal" {
+		s.Pattern = decimal
 	}
-	return text
 }
 
-var nameTag = regexp.MustCompile(`@name (\S+)`)
+// orNull lets null stand in the place of an object. Plain types have it already.
+func orNull(ref *openapi3.SchemaRef) *openapi3.SchemaRef {
+	object, description := ref, ""
+	if ref.Ref == "" {
+		if len(ref.Value.AllOf) != 1 {
+			return ref
+		}
+		object, description = ref.Value.AllOf[0], ref.Value.Description
+	}
+	null := openapi3.NewSchemaRef("", &openapi3.Schema{Type: &openapi3.Types{"null"}})
+	return openapi3.NewSchemaRef("", &openapi3.Schema{Description: description, AnyOf: openapi3.SchemaRefs{object, null}})
+}
 
-// typeComments reads the comments of the types that bodies are made of, by the
-// name each has in the document.
-func typeComments(t *testing.T) map[string]string {
-	t.Helper()
-	out := map[string]string{}
-	err := filepath.WalkDir("../api", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-			return err
-		}
-		text, err := os.ReadFile(path)
-		if err != nil {
-			return err
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), path, text, parser.ParseComments)
-		if err != nil {
-			return err
-		}
-		for _, decl := range file.Decls {
-			if gen, ok := decl.(*ast.GenDecl); ok && gen.Tok == token.TYPE {
-				noteTypes(out, gen)
+// sentSchemas are the schemas that clients send, as a whole or as a part.
+func sentSchemas(doc *openapi3.T) map[string]bool {
+	sent := map[string]bool{}
+	for _, item := range doc.Paths.Map() {
+		for _, op := range item.Operations() {
+			if op.RequestBody == nil {
+				continue
+			}
+			for _, media := range op.RequestBody.Value.Content {
+				follow(media.Schema, sent)
 			}
 		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
 	}
-	return out
+	return sent
 }
 
-func noteTypes(out map[string]string, gen *ast.GenDecl) {
-	for _, spec := range gen.Specs {
-		ts := spec.(*ast.TypeSpec)
-		if m := nameTag.FindStringSubmatch(ts.Comment.Text()); m != nil && gen.Doc != nil {
-			text := strings.Join(strings.Fields(gen.Doc.Text()), " ")
-			out[m[1]] = strings.NewReplacer("[", "", "]", "").Replace(text)
+func follow(ref *openapi3.SchemaRef, seen map[string]bool) {
+	if ref == nil || ref.Value == nil {
+		return
+	}
+	if name := strings.TrimPrefix(ref.Ref, "#/components/schemas/"); ref.Ref != "" {
+		if seen[name] {
+			return
+		}
+		seen[name] = true
+	}
+	s := ref.Value
+	follow(s.Items, seen)
+	follow(s.AdditionalProperties.Schema, seen)
+	for _, list := range []openapi3.SchemaRefs{s.AllOf, s.AnyOf, slices.Collect(maps.Values(s.Properties))} {
+		for _, part := range list {
+			follow(part, seen)
 		}
 	}
 }
