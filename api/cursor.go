@@ -55,9 +55,8 @@ func (q *query) cursor(list string) cursor {
 		}
 		return cursor{}
 	}
-	var cur cursor
-	text, err := base64.RawURLEncoding.Strict().DecodeString(s)
-	if err != nil || json.Unmarshal(text, &cur) != nil || cur.Check != cur.check() || cur.String() != s {
+	cur, ok := parseCursor(s)
+	if !ok {
 		q.bad.Parameter("cursor", "BAD_CURSOR", "the cursor is not one that this server gave out; start without it")
 		return cursor{}
 	}
@@ -66,6 +65,16 @@ func (q *query) cursor(list string) cursor {
 		return cursor{}
 	}
 	return cur
+}
+
+// parseCursor reads a cursor back; what is not exactly one that was given out is
+// not ok.
+func parseCursor(s string) (cur cursor, ok bool) {
+	text, err := base64.RawURLEncoding.Strict().DecodeString(s)
+	if err != nil || json.Unmarshal(text, &cur) != nil || cur.Check != cur.check() || cur.String() != s {
+		return cursor{}, false
+	}
+	return cur, true
 }
 
 // linkNext announces the next page (RFC 8288) and returns its cursor.

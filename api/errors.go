@@ -35,6 +35,10 @@ func (s *server) answerError(err error, c echo.Context) {
 	if wait := doc.RetryAfter(); wait > 0 {
 		h.Set(echo.HeaderRetryAfter, strconv.Itoa(wait))
 	}
+	if doc.Status != http.StatusPreconditionFailed { // there it tells the current one
+		h.Del("ETag")
+	}
+	h.Del(echo.HeaderLocation)
 	h.Set(echo.HeaderCacheControl, "no-store")
 	if err := doc.Write(c.Response()); err != nil {
 		s.log.Debug("problem not sent", "error", err)

@@ -27,6 +27,8 @@ func (s *server) route(e *echo.Echo) {
 	e.PUT("/v1/components/:id", s.putComponent)
 	e.PATCH("/v1/components/:id", s.patchComponent)
 	e.DELETE("/v1/components/:id", s.deleteComponent)
+	get("/v1/components/:id/profile", s.getProfile)
+	get("/v1/components/:id/uses", s.getUses)
 	get("/v1/components/:id/revisions", s.listComponentRevisions)
 	get("/v1/components/:id/revisions/:number", s.getComponentRevision)
 
@@ -36,8 +38,12 @@ func (s *server) route(e *echo.Echo) {
 	e.PUT("/v1/specs/:id", s.putSpec)
 	e.PATCH("/v1/specs/:id", s.patchSpec)
 	e.DELETE("/v1/specs/:id", s.deleteSpec)
+	get("/v1/specs/:id/serve", s.getServe)
 	get("/v1/specs/:id/revisions", s.listSpecRevisions)
 	get("/v1/specs/:id/revisions/:number", s.getSpecRevision)
+
+	e.POST("/v1/serves", s.postServe)
+	e.POST("/v1/swaps", s.postSwap)
 }
 
 // routePages serves what was handed in as options.

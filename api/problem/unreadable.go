@@ -29,7 +29,8 @@ func (u *Unreadable) document() *Document {
 	return doc
 }
 
-// Misplaced gathers faults outside the body: in query parameters and headers.
+// Misplaced gathers faults beside what the body says: in query parameters,
+// headers and cursors.
 // It is of kind [domain.Malformed].
 type Misplaced struct {
 	Faults []Fault
@@ -43,6 +44,12 @@ func (m *Misplaced) Parameter(name, code, format string, args ...any) {
 // Header notes a fault in a request header.
 func (m *Misplaced) Header(name, code, format string, args ...any) {
 	m.Faults = append(m.Faults, Fault{Header: name, Code: code, Detail: fmt.Sprintf(format, args...)})
+}
+
+// Pointer notes a fault in a member of the body that is no part of what the body
+// says, such as a cursor.
+func (m *Misplaced) Pointer(pointer, code, format string, args ...any) {
+	m.Faults = append(m.Faults, Fault{Pointer: &pointer, Code: code, Detail: fmt.Sprintf(format, args...)})
 }
 
 // Err returns nil when nothing was noted.

@@ -7,10 +7,14 @@ type Page[B any] struct {
 	NextCursor *string `json:"next_cursor" extensions:"x-nullable" example:"eyJsIjoiOWY4NmQwODE4ODRjN2Q2NSJ9"`
 }
 
-// Uses are the things that point at a component directly.
+// Uses are the things that a change of a component would touch.
 type Uses struct {
+	// Components are the house-made components with a line that points at it.
 	Components []Ref `json:"components"`
-	Specs      []Ref `json:"specs"`
+	// Specs are the specs with a line that points at it.
+	Specs []Ref `json:"specs"`
+	// ReachedSpecs are all specs that pour it, through house-made components too.
+	ReachedSpecs []Ref `json:"reached_specs"`
 } // @name Uses
 
 // Ref names a stored thing.
