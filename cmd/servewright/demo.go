@@ -98,7 +98,7 @@ This bar is served at %s until you press Ctrl-C. Try in another terminal:
 
   curl %[1]s/v1/specs/code:Q-01/serve
   curl %[1]s/v1/components/code:%[3]s/profile
-  curl -H 'Content-Type: application/json' -d '{"from": "code:%[2]s", "to": "code:%[3]s"}' %[1]s/v1/swaps
+  curl --json '{"from": "code:%[2]s", "to": "code:%[3]s"}' %[1]s/v1/swaps
 
 or open %[1]s/docs in a browser.
 `, url, demoFrom, demoTo)
