@@ -58,24 +58,36 @@ func introduce(doc *openapi3.T) {
 	}
 }
 
-// addParameterExamples carries over what the conversion drops.
+// addParameterExamples carries over what the conversion drops. A parameter that
+// may be left out has its example in its schema: the docs page would fill it in.
 func addParameterExamples(op *openapi3.Operation, examples map[string]any) {
 	for _, p := range op.Parameters {
-		p.Value.Example = examples[p.Value.Name]
-		switch p.Value.Name {
-		case "If-Match":
-			p.Value.Example = exampleETag
-		case "cursor":
-			p.Value.Example = "eyJsIjoiOWY4NmQwODE4ODRjN2Q2NSJ9"
-		}
-		if s := p.Value.Schema.Value; p.Value.Example == nil && len(s.Enum) > 0 {
-			p.Value.Example = s.Enum[0]
-		} else if p.Value.Example == nil && s.Default != nil {
-			p.Value.Example = s.Default
-		} else if p.Value.Example == nil && s.Min != nil {
-			p.Value.Example = *s.Min
+		example := parameterExample(p.Value, examples[p.Value.Name])
+		if p.Value.Required {
+			p.Value.Example = example
+		} else if example != nil {
+			p.Value.Schema.Value.Examples = []any{example}
 		}
 	}
+}
+
+func parameterExample(p *openapi3.Parameter, given any) any {
+	s := p.Schema.Value
+	switch {
+	case given != nil:
+		return given
+	case p.Name == "If-Match":
+		return exampleETag
+	case p.Name == "cursor":
+		return "eyJsIjoiOWY4NmQwODE4ODRjN2Q2NSJ9"
+	case len(s.Enum) > 0:
+		return s.Enum[0]
+	case s.Default != nil:
+		return s.Default
+	case s.Min != nil:
+		return *s.Min
+	}
+	return nil
 }
 
 // fixBody gives a body its examples.
@@ -105,7 +117,7 @@ func addConditional(method string, op *openapi3.Operation) {
 	}
 	op.Parameters = append(op.Parameters, &openapi3.ParameterRef{Value: &openapi3.Parameter{
 		Name: "If-None-Match", In: "header", Description: "ETag of what you have; 304 says that it still stands",
-		Schema: openapi3.NewStringSchema().NewRef(), Example: exampleETag,
+		Schema: openapi3.NewSchemaRef("", &openapi3.Schema{Type: &openapi3.Types{"string"}, Examples: []any{exampleETag}}),
 	}})
 	op.Responses.Set("304", &openapi3.ResponseRef{Value: openapi3.NewResponse().WithDescription("What you have still stands")})
 }
