@@ -165,11 +165,16 @@ func (c *client) checkAnswer(op operation, input *openapi3filter.RequestValidati
 		c.t.Errorf("%s answers %s, which the document does not name: %.300s", op.OperationID, status, body)
 		return
 	}
-	answer := &openapi3filter.ResponseValidationInput{RequestValidationInput: input, Status: res.StatusCode, Header: res.Header, Options: input.Options}
-	answer.SetBodyBytes(bytes.Clone(body))
-	if err := openapi3filter.ValidateResponse(context.Background(), answer); err != nil {
+	if err := c.against(input, res.StatusCode, res.Header, body); err != nil {
 		c.t.Errorf("%s answers %s against the document: %v\n%.1500s", op.OperationID, status, err, body)
 	}
+}
+
+// against holds one answer against the document.
+func (c *client) against(input *openapi3filter.RequestValidationInput, status int, header http.Header, body []byte) error {
+	answer := &openapi3filter.ResponseValidationInput{RequestValidationInput: input, Status: status, Header: header, Options: input.Options}
+	answer.SetBodyBytes(bytes.Clone(body))
+	return openapi3filter.ValidateResponse(context.Background(), answer)
 }
 
 // etag reads the current ETag of what op works on.

@@ -182,3 +182,34 @@ func checkProblem(t *testing.T, id string, a answer) {
 		t.Errorf("%s answers 503 without Retry-After", id)
 	}
 }
+
+// TestPlantedFaultsAreSeen spoils a good answer in one place at a time and
+// expects the document to refuse it.
+func TestPlantedFaultsAreSeen(t *testing.T) {
+	c := newClient(t, repotest.Memory(t))
+	for _, id := range []string{"addComponent", "addSpec"} {
+		c.succeed(id)
+	}
+	req, err := http.NewRequest(http.MethodGet, c.base+"/v1/specs/code:C-104/serve", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	input := c.checkRequest(req, request{op: "getServe"})
+	good := c.call(request{op: "getServe", params: map[string]string{"id": "code:C-104"}})
+	tests := []struct{ name, from, to string }{
+		{"nothing", "", ""},
+		{"a member is missing", `"mixed":`, `"mixt":`},
+		{"text is a number", `"acid_as":"citric"`, `"acid_as":7`},
+		{"an unknown member", `"served":{`, `"served":{"extra":1,`},
+		{"null where there is a value", `"acid_as":"citric"`, `"acid_as":null`},
+		{"an amount with an exponent", `"amount":"0.`, `"amount":"1e0.`},
+		{"an id that is none", `"component_id":"`, `"component_id":"x`},
+	}
+	for _, tt := range tests {
+		body := strings.Replace(string(good.body), tt.from, tt.to, 1)
+		err := c.against(input, http.StatusOK, good.header, []byte(body))
+		if planted := body != string(good.body); planted != (err != nil) || planted != (tt.from != "") {
+			t.Errorf("%s: planted %v, refused %v (%v)\n%.600s", tt.name, planted, err != nil, err, body)
+		}
+	}
+}
