@@ -58,10 +58,10 @@ func document(err error) (doc *problem.Document, expected bool) {
 	return doc, refused.Code < http.StatusInternalServerError
 }
 
-// clientGone reports whether the client hung up. A deadline that the server set
-// is not that.
+// clientGone reports whether the client hung up and that is why there is no
+// answer. A deadline that the server set is not that.
 func clientGone(err error, c echo.Context) bool {
-	return errors.Is(err, context.Canceled) && errors.Is(context.Cause(c.Request().Context()), context.Canceled)
+	return errors.Is(c.Request().Context().Err(), context.Canceled) && (errors.Is(err, context.Canceled) || !known(err))
 }
 
 func (s *server) logFailure(c echo.Context, err error) {

@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"log/slog"
 	"net/http"
@@ -14,7 +15,7 @@ import (
 
 // use installs what every request passes through, outermost first.
 func (s *server) use(e *echo.Echo) {
-	e.Use(s.secureHeaders, s.requestID, s.logRequest, s.recover, s.deadline)
+	e.Use(s.secureHeaders, s.requestID, s.logRequest, s.deadline, s.recover)
 }
 
 // secureHeaders is the one place for headers that every answer carries. The
@@ -91,15 +92,23 @@ func (s *server) recover(next echo.HandlerFunc) echo.HandlerFunc {
 // deadline ends a request that takes too long, a body that trickles in included.
 func (s *server) deadline(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		ctx, cancel := context.WithTimeout(c.Request().Context(), s.timeout)
+		req := c.Request()
+		ctx, cancel := context.WithTimeout(req.Context(), s.timeout)
 		defer cancel()
 		// A recorder in a test has no deadlines to set; a real connection has.
 		_ = http.NewResponseController(c.Response()).SetReadDeadline(time.Now().Add(s.timeout))
-		c.SetRequest(c.Request().WithContext(ctx))
+		c.SetRequest(req.WithContext(ctx))
 		err := next(c)
-		if late := ctx.Err(); late != nil && !c.Response().Committed {
-			return late
+		c.SetRequest(req) // what comes after asks whether the client is there, not the deadline
+		if err != nil && errors.Is(ctx.Err(), context.DeadlineExceeded) && !known(err) {
+			return context.DeadlineExceeded
 		}
 		return err
 	}
+}
+
+// known reports whether a failure says by itself how it is answered.
+func known(err error) bool {
+	_, ok := document(err)
+	return ok
 }

@@ -41,11 +41,12 @@ type Profile struct {
 	CostPerKg    *Money `json:"cost_per_kg" extensions:"x-nullable"`
 	CostPerPiece *Money `json:"cost_per_piece" extensions:"x-nullable"`
 	// CostPerBatch is the goods of one batch; FullCostPerBatch adds labour, energy and packaging.
-	CostPerBatch     *Money         `json:"cost_per_batch" extensions:"x-nullable"`
-	FullCostPerBatch *Money         `json:"full_cost_per_batch" extensions:"x-nullable"`
-	PricedSubtotal   Money          `json:"priced_subtotal"`
-	Missing          []MissingPrice `json:"missing"`
-	FullMissing      []MissingPrice `json:"full_missing,omitempty"`
+	CostPerBatch     *Money `json:"cost_per_batch" extensions:"x-nullable"`
+	FullCostPerBatch *Money `json:"full_cost_per_batch" extensions:"x-nullable"`
+	// PricedSubtotal is the sum of the lines of a batch that have a price.
+	PricedSubtotal *Money         `json:"priced_subtotal" extensions:"x-nullable"`
+	Missing        []MissingPrice `json:"missing"`
+	FullMissing    []MissingPrice `json:"full_missing,omitempty"`
 	// CostLines, PackagingLines, Labour and Energy are the arithmetic of one batch; left out with detail=short.
 	CostLines      []CostLine `json:"cost_lines,omitzero"`
 	PackagingLines []CostLine `json:"packaging_lines,omitempty"`
@@ -80,6 +81,7 @@ func (v View) Profile(r recipe.Ref, p *serve.Profile, b *cost.Batch) (Profile, e
 	}
 	if v.Book.Component(r).Kind == recipe.HouseMade {
 		batch(&out, c)
+		out.PricedSubtotal = fromMoneyOrNil(&b.Total.Subtotal)
 	}
 	v.costs(&out, b)
 	return out, unitCosts(&out, b, b.Total.Subtotal.Currency)
@@ -107,7 +109,6 @@ func batch(out *Profile, c *recipe.Contents) {
 // costs writes what is counted once for the batch.
 func (v View) costs(out *Profile, b *cost.Batch) {
 	out.CostPerBatch, out.FullCostPerBatch = fromMoneyOrNil(b.Total.Total), fromMoneyOrNil(b.Total.Full)
-	out.PricedSubtotal = fromMoney(b.Total.Subtotal)
 	out.Missing, out.FullMissing = fromMissing(b.Total.Missing), fromMissing(b.Total.FullMissing)
 	if b.Pack != nil {
 		pack := fromPack(b.Pack)
