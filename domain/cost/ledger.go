@@ -14,7 +14,7 @@ import (
 type ledger struct {
 	sheet  *Sheet
 	whole  bool
-	prices []price // by recipe.Ref; made when first needed
+	prices []*price // by recipe.Ref; nil until asked for
 }
 
 // price is what one mL, g or piece of a component costs.
@@ -52,12 +52,14 @@ type Missing struct {
 // of returns the price of component r, worked out if it has not been.
 func (l *ledger) of(r recipe.Ref) *price {
 	if l.prices == nil {
-		l.prices = make([]price, len(l.sheet.book.Components()))
+		l.prices = make([]*price, len(l.sheet.book.Components()))
 	}
-	p := &l.prices[r]
-	if p.state == fresh {
-		l.work(r, p)
+	if p := l.prices[r]; p != nil {
+		return p
 	}
+	p := new(price)
+	l.prices[r] = p
+	l.work(r, p)
 	return p
 }
 

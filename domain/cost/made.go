@@ -22,10 +22,13 @@ func (l *ledger) workMade(r recipe.Ref, c *recipe.Component, p *price) []Missing
 	cost, keep := total.Ratio(), usable(c)
 	byVolume := p.set(measure.OfVolume, cost.Over(yield(float64(in.YieldML))).Over(keep))
 	byMass := p.set(measure.OfMass, cost.Over(yield(float64(in.YieldG))).Over(keep))
-	if !byVolume && !byMass {
-		return lack(c, "what its batch yields is not known; measure the yield and write it down (recipe.yield.measured)")
+	switch {
+	case byVolume || byMass:
+		return nil
+	case in.YieldML > 0 || in.YieldG > 0:
+		return lack(c, "a batch costs %s, more than can be counted for what it yields; check its amounts and its yield", total.Text())
 	}
-	return nil
+	return lack(c, "what its batch yields is not known; measure the yield and write it down (recipe.yield.measured)")
 }
 
 // yield rounds a yield to a millionth; undefined when nothing is left.

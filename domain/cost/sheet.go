@@ -40,7 +40,7 @@ type size struct {
 // On returns the sheet of b on a date of the house's calendar.
 func On(b *recipe.Book, date measure.Date) *Sheet {
 	s := &Sheet{book: b, date: date, currency: b.House().Currency, sizes: map[measure.Unit]size{}}
-	s.goods = ledger{sheet: s, prices: make([]price, len(b.Components()))}
+	s.goods = ledger{sheet: s}
 	s.full = ledger{sheet: s, whole: true}
 	return s
 }

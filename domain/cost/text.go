@@ -27,6 +27,12 @@ func arithmetic(q measure.Quantity, z size, price, cost money.Amount) string {
 	return text + " × " + price.Text() + "/" + per[z.dim].name + " = " + cost.Text()
 }
 
+// noPriceText says in the place of the arithmetic why there is none: the way
+// down to the first unpriced thing, and what to do about it.
+func noPriceText(lacking []Missing) string {
+	return "no price: " + strings.Join(lacking[0].Path, " → ") + ": " + lacking[0].Reason
+}
+
 // origin writes where the price of r comes from.
 func (l *ledger) origin(r recipe.Ref, dim measure.Dimension) string {
 	c := l.sheet.book.Component(r)

@@ -56,6 +56,9 @@ func (s *Sheet) SpecTotal(sp *recipe.Spec) (sum money.Amount, ok bool) {
 		ok = s.addLong(&long, sp.Lines[i].Amount, r) && ok
 	}
 	sum, err := money.Micros(micros, s.currency).Plus(long)
+	if err != nil { // more money than there is: line by line, as far as it goes
+		sum, _ = s.goods.sum(sp.Lines, s.refs(sp))
+	}
 	return sum, ok && err == nil
 }
 
@@ -75,10 +78,7 @@ func (s *Sheet) addLong(sum *money.Amount, q measure.Quantity, r recipe.Ref) boo
 
 // Spec returns what a spec costs, line by line.
 func (s *Sheet) Spec(sp *recipe.Spec) Total {
-	refs := make([]recipe.Ref, len(sp.Lines))
-	for i := range sp.Lines {
-		refs[i] = s.find(&sp.Lines[i])
-	}
+	refs := s.refs(sp)
 	t := s.goods.lines(sp.Lines, refs)
 	sum, missing := s.full.sum(sp.Lines, refs)
 	t.setFull(sum, missing)
@@ -88,11 +88,17 @@ func (s *Sheet) Spec(sp *recipe.Spec) Total {
 // none stands for a component that is not in the Book.
 const none recipe.Ref = -1
 
-func (s *Sheet) find(l *recipe.Line) recipe.Ref {
-	if r, ok := s.book.Of(l); ok {
-		return r
+// refs returns what each line of a spec pours.
+func (s *Sheet) refs(sp *recipe.Spec) []recipe.Ref {
+	refs := make([]recipe.Ref, len(sp.Lines))
+	for i := range sp.Lines {
+		r, ok := s.book.Of(&sp.Lines[i])
+		if !ok {
+			r = none
+		}
+		refs[i] = r
 	}
-	return none
+	return refs
 }
 
 // setFull records the full cost, or what it lacks beyond the goods.
@@ -142,6 +148,7 @@ func (l *ledger) lines(lines []recipe.Line, refs []recipe.Ref) Total {
 				continue
 			}
 			lacking = lack(l.sheet.book.Component(refs[i]), "%v", err)
+			t.Lines[i].Cost, t.Lines[i].Text = nil, noPriceText(lacking)
 		}
 		t.Missing = unique(t.Missing, lacking)
 	}
@@ -157,7 +164,7 @@ func (l *ledger) line(w *recipe.Line, r recipe.Ref) (Line, []Missing) {
 	out := Line{Component: w.Component, Amount: w.Amount}
 	if r == none {
 		lacking := gone(w)
-		out.Text = "no price: " + lacking[0].Reason
+		out.Text = noPriceText(lacking)
 		return out, lacking
 	}
 	b := l.sheet.book
@@ -170,7 +177,7 @@ func (l *ledger) line(w *recipe.Line, r recipe.Ref) (Line, []Missing) {
 	out.Per = per[z.dim].name
 	cost, lacking := l.cost(w.Amount, r)
 	if len(lacking) > 0 {
-		out.Text = "no price: " + lacking[0].Reason
+		out.Text = noPriceText(lacking)
 		return out, lacking
 	}
 	u, _ := l.perUnit(r, z.dim)
