@@ -36,8 +36,8 @@ type unitPrice struct {
 type state uint8
 
 const (
-	fresh   state = iota
-	working       // being worked out further up the call stack
+	fresh   state = iota // not asked for yet
+	working              // being worked out further up the call stack
 	known
 	unknown
 )

@@ -31,16 +31,6 @@ func amount(t testing.TB, s string, c money.Currency) money.Amount {
 	return a
 }
 
-// rat reads an exact number the long way, without this package.
-func rat(t testing.TB, s string) *big.Rat {
-	t.Helper()
-	r, ok := new(big.Rat).SetString(s)
-	if !ok {
-		t.Fatalf("%q is no number", s)
-	}
-	return r
-}
-
 // code returns the stable code of a domain error, or that of its first fault.
 func code(err error) string {
 	var e *domain.Error

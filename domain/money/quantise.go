@@ -30,12 +30,12 @@ func (r Ratio) Amount(c Currency) (Amount, error) {
 	return Amount{d, c}, err
 }
 
-// Charge returns amount · size · price in millionths, quantised once, half to
-// even, without a heap allocation: what [Ratio.Amount] makes of their product.
-// It is not ok when that would need more than 128 bits or a price is
-// undefined; the caller then goes the long way.
-func (price Ratio) Charge(amount, size Ratio) (micros int64, ok bool) {
-	pn, pd, ok1 := price.small()
+// Charge returns amount · size · r, r being a price, in millionths, quantised
+// once, half to even, without a heap allocation: what [Ratio.Amount] makes of
+// their product. It is not ok when that would need more than 128 bits or a part
+// is undefined; the caller then goes the long way.
+func (r Ratio) Charge(amount, size Ratio) (micros int64, ok bool) {
+	pn, pd, ok1 := r.small()
 	an, ad, ok2 := amount.small()
 	sn, sd, ok3 := size.small()
 	if !(ok1 && ok2 && ok3) {
