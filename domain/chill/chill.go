@@ -1,8 +1,22 @@
 // Package chill works out what ice does: how much of it melts into a drink and
 // how cold the drink ends.
+//
+// A drink meets ice twice. The method's ice ([Dilute]) meets the mix stage; the
+// serving ice ([Stand]) meets the finished drink, top included. The methods of
+// the bar have a published fit of water against strength where there is one
+// (shaken and stirred), a fixed share on one large cube, and an energy balance
+// everywhere else and whenever something about the making is known: heat given
+// by drink, vessel, room and dilution equals heat taken by warming and melting
+// ice, until the drink is as cold as it is wanted, has been worked as long as
+// it is worked, or is at its own freezing point. A measurement replaces all of
+// them.
 package chill
 
-import "servewright/domain/measure"
+import (
+	"servewright/domain"
+	"servewright/domain/liquid"
+	"servewright/domain/measure"
+)
 
 // Method is how a drink is made.
 type Method string
@@ -52,6 +66,11 @@ const (
 	Measured      Model = "measured"
 )
 
+// ReferenceC is the temperature of room, ingredients and vessel that the
+// published fits are taken to speak of, in °C. Bar-well ice is taken at 0 °C,
+// drained (dilution_sensitivity.csv, its reference row).
+const ReferenceC measure.Temperature = 21
+
 // Conditions are what is known about one making of a drink beyond its spec. A
 // nil figure falls back to the house's, then to the reference (21 °C room,
 // ingredients and vessel, 0 °C drained ice).
@@ -89,4 +108,28 @@ const (
 type Override struct {
 	Kind  OverrideKind
 	Value float64
+}
+
+// Input is a drink before ice.
+type Input struct {
+	Method     Method
+	Mix        liquid.Mix          // the mix stage, g
+	Later      liquid.Mix          // rinse, top and float, g: they share a highball's ice and count in a measured serve
+	PouredC    measure.Temperature // of the mix stage, weighted by heat capacity
+	Set        bool                // someone said a temperature of an ingredient: spec, line or component
+	Conditions Conditions
+	House      House
+	Override   *Override
+	ServingIce Ice // as the spec says; see [Input.Standing]
+}
+
+// Result is what ice did to a drink.
+type Result struct {
+	Model      Model
+	WaterG     float64             // water added, g: melted and clinging
+	BandWaterG float64             // ± one standard uncertainty of it, g
+	FinalC     measure.Temperature // of the drink; an estimate by the energy balance under every model
+	IceUsedG   float64             // ice melted, g
+	IceLeftG   float64             // ice left in the drink, g; 0 for a strained one
+	Cautions   []domain.Caution
 }
