@@ -270,3 +270,51 @@ func TestWith(t *testing.T) {
 		})
 	}
 }
+
+// TestAmounts reads one amount of a lime that weighs 70 g and gives 28 mL of
+// juice, and of a sugar cube, in every unit.
+func TestAmounts(t *testing.T) {
+	lime := bought("lime", "Lime", Juice, liquid.Label{Density: density(1.03), Sugar: num(17), Acids: map[liquid.Substance]float64{liquid.CitricAcid: 46}})
+	lime.Piece = Piece{Juice: 28, Mass: 70}
+	cube := bought("cube", "Sugar cube", Sugar, liquid.Label{})
+	cube.Piece = Piece{Mass: 4}
+	b := book(t, []Component{lime, cube})
+	r, _ := b.Find("lime")
+	c, _ := b.Find("cube")
+	d := float64(b.Contents(r).Density)
+	tests := []struct {
+		r      Ref
+		amount float64
+		unit   measure.Unit
+		ml, g  float64 // 0 = cannot be read
+	}{
+		{r, 2, measure.Piece, 56, 56 * d},
+		{r, 700, measure.G, 280, 280 * d},
+		{r, 30, measure.ML, 30, 30 * d},
+		{r, 1, measure.Dash, 0.92, 0.92 * d},
+		{c, 2, measure.Piece, 0, 8},
+		{c, 8, measure.G, 0, 8},
+		{c, 5, measure.ML, 5, 0},
+	}
+	for _, tt := range tests {
+		q := measure.Quantity{Amount: tt.amount, Unit: tt.unit}
+		ml, okML := b.Millilitres(q, tt.r)
+		g, okG := b.Grams(q, tt.r)
+		if okML != (tt.ml > 0) || okML && math.Abs(ml-tt.ml) > 1e-9*tt.ml {
+			t.Errorf("%v %s of %s: %v mL (%v), want %v", tt.amount, tt.unit, b.Component(tt.r).Name, ml, okML, tt.ml)
+		}
+		if okG != (tt.g > 0) || okG && math.Abs(g-tt.g) > 1e-9*tt.g {
+			t.Errorf("%v %s of %s: %v g (%v), want %v", tt.amount, tt.unit, b.Component(tt.r).Name, g, okG, tt.g)
+		}
+	}
+}
+
+func TestPackagingIsBought(t *testing.T) {
+	b := book(t, shelf())
+	c := made("bottled", "Bottled syrup", ml("syrup", 100))
+	c.Recipe.Packaging = []Line{{Component: "cordial", Amount: measure.Quantity{Amount: 1, Unit: measure.Piece}}}
+	_, err := b.WithComponent(c)
+	wantFault(t, err, "/recipe/packaging/0/component_id", "PACKAGING_HOUSE_MADE")
+}
+
+func density(d measure.Density) *measure.Density { return &d }

@@ -29,6 +29,10 @@ func (s *Spec) validMaking(bad *domain.Faults) {
 	}
 }
 
+// packagingAt is where a recipe's packaging stands. Packaging is bought, so it
+// stays outside the graph of what is made of what, and outside a swap.
+const packagingAt = "/recipe/packaging"
+
 // checkLines checks what lines point at: it must exist, must not be newly
 // delisted, and must be measurable in the line's unit. before holds the lines
 // that the new ones replace: what was poured then may go on being poured.
@@ -39,6 +43,9 @@ func (b *Book) checkLines(bad *domain.Faults, at string, lines, before []Line, m
 		if !ok {
 			bad.Add(p+"/component_id", "UNKNOWN_COMPONENT", "there is no component %s; create it first, or point at another", lines[i].Component)
 			continue
+		}
+		if at == packagingAt && b.comps[r].Recipe != nil {
+			bad.Add(p+"/component_id", "PACKAGING_HOUSE_MADE", "%q is house-made; packaging is bought, so make it a line of the recipe instead", b.comps[r].Name)
 		}
 		had := slices.ContainsFunc(before, func(l Line) bool { return l.Component == lines[i].Component })
 		if b.comps[r].Status == Delisted && !had {

@@ -5,7 +5,7 @@ package safety
 import "math/bits"
 
 // Allergen is one of the 14 substances or products of Annex II of Regulation
-// (EU) No 1169/2011 (list from memory, stable and well known). The major
+// (EU) No 1169/2011 (list read in several language copies). The nine major
 // allergens of US law are among them.
 type Allergen uint8
 
