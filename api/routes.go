@@ -32,6 +32,12 @@ func (s *server) route(e *echo.Echo) {
 	get("/v1/components/:id/revisions", s.listComponentRevisions)
 	get("/v1/components/:id/revisions/:number", s.getComponentRevision)
 
+	e.POST("/v1/components/:id/packs", s.addPack)
+	get("/v1/components/:id/packs/:pack_id", s.getPack)
+	e.PUT("/v1/components/:id/packs/:pack_id", s.putPack)
+	e.PATCH("/v1/components/:id/packs/:pack_id", s.patchPack)
+	e.DELETE("/v1/components/:id/packs/:pack_id", s.deletePack)
+
 	get("/v1/specs", s.listSpecs)
 	e.POST("/v1/specs", s.addSpec)
 	get("/v1/specs/:id", s.getSpec)
@@ -41,6 +47,11 @@ func (s *server) route(e *echo.Echo) {
 	get("/v1/specs/:id/serve", s.getServe)
 	get("/v1/specs/:id/revisions", s.listSpecRevisions)
 	get("/v1/specs/:id/revisions/:number", s.getSpecRevision)
+	e.POST("/v1/specs/:id/lines", s.addLine)
+	get("/v1/specs/:id/lines/:line_id", s.getLine)
+	e.PUT("/v1/specs/:id/lines/:line_id", s.putLine)
+	e.PATCH("/v1/specs/:id/lines/:line_id", s.patchLine)
+	e.DELETE("/v1/specs/:id/lines/:line_id", s.deleteLine)
 
 	e.POST("/v1/serves", s.postServe)
 	e.POST("/v1/swaps", s.postSwap)

@@ -133,7 +133,7 @@ func FromComponent(k recipe.Kept[recipe.Component], find Lookup) Component {
 		ExternalIDs: fromExternalIDs(c.ExternalIDs), Notes: c.Notes,
 	}
 	for i := range c.Packs {
-		out.Packs = append(out.Packs, fromPack(&c.Packs[i]))
+		out.Packs = append(out.Packs, FromPack(&c.Packs[i]))
 	}
 	return out
 }

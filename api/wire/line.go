@@ -90,6 +90,9 @@ func (l *SpecLine) line(env *Env, at string, r *Report) recipe.Line {
 	return out
 }
 
+// Line reads the body as one line of a spec by itself.
+func (l *SpecLine) Line(env *Env, r *Report) recipe.Line { return l.line(env, "", r) }
+
 func recipeLines(lines []RecipeLine, env *Env, at string, r *Report) []recipe.Line {
 	out := make([]recipe.Line, len(lines))
 	for i := range lines {
@@ -114,6 +117,7 @@ func fromLines(lines []recipe.Line, find Lookup) []RecipeLine {
 	return out
 }
 
-func fromSpecLine(l *recipe.Line, find Lookup) SpecLine {
+// FromSpecLine writes one line of a spec.
+func FromSpecLine(l *recipe.Line, find Lookup) SpecLine {
 	return SpecLine{RecipeLine: fromLine(l, find), Stage: string(l.Stage), PouredC: plain(l.PouredC)}
 }

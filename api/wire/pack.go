@@ -58,7 +58,11 @@ func (p *Pack) pack(env *Env, at string, r *Report) recipe.Pack {
 	return out
 }
 
-func fromPack(p *recipe.Pack) Pack {
+// Pack reads the body as one pack by itself.
+func (p *Pack) Pack(env *Env, r *Report) recipe.Pack { return p.pack(env, "", r) }
+
+// FromPack writes one pack.
+func FromPack(p *recipe.Pack) Pack {
 	count := p.Count
 	return Pack{
 		ID: string(p.ID), Size: fromQuantity(p.Size), Count: &count,

@@ -111,7 +111,7 @@ func (v View) costs(out *Profile, b *cost.Batch) {
 	out.CostPerBatch, out.FullCostPerBatch = fromMoneyOrNil(b.Total.Total), fromMoneyOrNil(b.Total.Full)
 	out.Missing, out.FullMissing = fromMissing(b.Total.Missing), fromMissing(b.Total.FullMissing)
 	if b.Pack != nil {
-		pack := fromPack(b.Pack)
+		pack := FromPack(b.Pack)
 		out.Pack = &pack
 	}
 	if v.Short {

@@ -145,7 +145,7 @@ func FromSpec(k recipe.Kept[recipe.Spec], find Lookup) Spec {
 		Dilution: fromOverride(s.Dilution), ExternalIDs: fromExternalIDs(s.ExternalIDs), Notes: s.Notes,
 	}
 	for i := range s.Lines {
-		out.Lines[i] = fromSpecLine(&s.Lines[i], find)
+		out.Lines[i] = FromSpecLine(&s.Lines[i], find)
 	}
 	if p := s.Price; p != nil {
 		out.Price = &Price{Money: fromMoney(p.Amount), Tax: string(p.Tax), TaxPct: fromDecimal(p.TaxPct)}

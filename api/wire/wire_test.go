@@ -280,7 +280,9 @@ func drawSpec(t *rapid.T, b *recipe.Book) recipe.Spec {
 	s.Dilution = drawOptional(t, "dilution", func() chill.Override {
 		return chill.Override{Kind: rapid.SampledFrom([]chill.OverrideKind{chill.PctOfStart, chill.ServedVolume, chill.ServedMass}).Draw(t, "kind"), Value: rapid.Float64Range(1, 200).Draw(t, "value")}
 	})
-	s.Price = drawOptional(t, "price", func() recipe.Price { return recipe.Price{Amount: drawAmount(t), Tax: recipe.TaxIncluded, TaxPct: drawDecimal(t)} })
+	s.Price = drawOptional(t, "price", func() recipe.Price {
+		return recipe.Price{Amount: drawAmount(t), Tax: recipe.TaxIncluded, TaxPct: drawDecimal(t)}
+	})
 	return s
 }
 
