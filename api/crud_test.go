@@ -221,3 +221,18 @@ func TestHouse(t *testing.T) {
 		t.Errorf("faults are %q, want about %q", got, want)
 	}
 }
+
+// TestCurrencyStaysWhilePricesAreInIt keeps a house from mixing currencies by a
+// change of its own, also one by leaving the member out.
+func TestCurrencyStaysWhilePricesAreInIt(t *testing.T) {
+	c := open(t)
+	read := c.must(200, "GET", "/v1/house", "")
+	read = c.must(200, "PATCH", "/v1/house", `{"currency": "GBP"}`, "If-Match: "+read.etag())
+	c.must(201, "POST", "/v1/components", strings.ReplaceAll(rum, "EUR", "GBP"))
+	for _, body := range []string{`{"currency": "USD"}`, `{"name": "The Tin Lantern"}`} {
+		if got := fmt.Sprint(c.must(422, "PUT", "/v1/house", body, "If-Match: "+read.etag()).faults()); got != "[/currency CURRENCY_MIX]" {
+			t.Errorf("%s is answered with %s", body, got)
+		}
+	}
+	c.must(200, "PUT", "/v1/house", `{"name": "The Tin Lantern", "currency": "GBP"}`, "If-Match: "+read.etag())
+}

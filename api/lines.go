@@ -49,6 +49,7 @@ func (s *server) addLine(c echo.Context) error { return s.lines().answerAdd(c) }
 // getLine answers one line of a spec.
 //
 //	@Summary	Read a line of a spec
+//	@Description	By itself, with an ETag of its own.
 //	@ID			getLine
 //	@Tags		specs
 //	@Param		id		path		string	true	"id, or code:C-104"	example(code:C-104)
@@ -121,6 +122,7 @@ func (s *server) addPack(c echo.Context) error { return s.packs().answerAdd(c) }
 // getPack answers one pack of a component.
 //
 //	@Summary	Read a pack of a component
+//	@Description	By itself, with an ETag of its own.
 //	@ID			getPack
 //	@Tags		components
 //	@Param		id		path		string	true	"id, or code:RUM-DARK"	example(code:RUM-DARK)
@@ -165,6 +167,7 @@ func (s *server) patchPack(c echo.Context) error { return s.packs().answerPatch(
 // deletePack takes a pack out of a component.
 //
 //	@Summary	Take a pack out of a component
+//	@Description	The other packs stay as they are; days that only this one priced lose their cost.
 //	@ID			deletePack
 //	@Tags		components
 //	@Param		id			path	string	true	"id, or code:RUM-DARK"	example(code:RUM-DARK)

@@ -379,6 +379,9 @@ func (b *Book) WithHouse(h House) (*Book, error) {
 	if err := h.Valid(); err != nil {
 		return nil, err
 	}
+	if err := b.checkCurrency(&h); err != nil {
+		return nil, err
+	}
 	out := *b
 	out.house = h
 	out.contents = make([]atomic.Pointer[Contents], len(b.comps))
