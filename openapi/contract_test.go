@@ -13,7 +13,8 @@ import (
 )
 
 // things are what the path parameters of an operation name in the tests.
-func things(op operation) map[string]string {
+func (c *client) things(op operation) map[string]string {
+	c.t.Helper()
 	id := "code:GIN"
 	switch {
 	case strings.HasPrefix(op.path, "/v1/specs"):
@@ -21,7 +22,25 @@ func things(op operation) map[string]string {
 	case op.OperationID == "deleteComponent":
 		id = "code:LEMON-TWIST" // in use until C-104 is deleted
 	}
-	return map[string]string{"id": id, "number": "1", "name": "stale"}
+	out := map[string]string{"id": id, "number": "1", "name": "stale"}
+	for list, reader := range map[string]string{"line": "getSpec", "pack": "getComponent"} {
+		if name := list + "_id"; strings.Contains(op.path, "{"+name+"}") {
+			out[name] = c.last(reader, id, list+"s")
+		}
+	}
+	return out
+}
+
+// last returns the id of the last item of a list in what an operation reads.
+func (c *client) last(reader, id, list string) string {
+	c.t.Helper()
+	items, _ := c.call(request{op: reader, params: map[string]string{"id": id}}).object(c.t)[list].([]any)
+	if len(items) == 0 {
+		c.t.Fatalf("%s has no %s", id, list)
+	}
+	item, _ := items[len(items)-1].(map[string]any)
+	last, _ := item["id"].(string)
+	return last
 }
 
 // order is a way through all operations in which each can succeed.
@@ -29,8 +48,10 @@ var order = []string{
 	"livez", "readyz", "explainProblem",
 	"getHouse", "putHouse", "patchHouse",
 	"addComponent", "listComponents", "getComponent", "putComponent", "patchComponent",
+	"addPack", "getPack", "putPack", "patchPack", "deletePack",
 	"getProfile", "getUses", "listComponentRevisions", "getComponentRevision",
-	"addSpec", "listSpecs", "getSpec", "putSpec", "patchSpec", "listSpecRevisions", "getSpecRevision",
+	"addSpec", "listSpecs", "getSpec", "putSpec", "patchSpec",
+	"addLine", "getLine", "putLine", "patchLine", "deleteLine", "listSpecRevisions", "getSpecRevision",
 	"getServe", "postServe", "postSwap",
 	"deleteSpec", "deleteComponent",
 }
@@ -44,7 +65,7 @@ func (c *client) succeed(id string) {
 		list = []body{{}}
 	}
 	for _, b := range list {
-		r := request{op: id, params: things(op), body: b.text, header: map[string]string{}}
+		r := request{op: id, params: c.things(op), body: b.text, header: map[string]string{}}
 		if op.wantsMatch() {
 			r.header["If-Match"] = c.etag(r)
 		}
@@ -117,7 +138,7 @@ func TestEveryProblemIsAnswered(t *testing.T) {
 func (c *client) good(id string) request {
 	c.t.Helper()
 	op := c.found[id]
-	r := request{op: id, params: things(op), header: map[string]string{}}
+	r := request{op: id, params: c.things(op), header: map[string]string{}}
 	if len(bodies[id]) > 0 {
 		r.body = bodies[id][0].text
 	}
@@ -136,7 +157,7 @@ const (
 var provocations = map[string]func(*request, *trouble){
 	"400": func(r *request, _ *trouble) { r.query = "nope=1" },
 	"404": func(r *request, _ *trouble) {
-		r.params = map[string]string{"id": missingID, "number": "1", "name": "nope"}
+		r.params = map[string]string{"id": missingID, "number": "1", "name": "nope", "line_id": missingID, "pack_id": missingID}
 	},
 	"409": provokeConflict,
 	"412": func(r *request, _ *trouble) { r.header["If-Match"] = `"0-0000000000000000"` },

@@ -146,8 +146,9 @@ func addProblems(path string, op *openapi3.Operation) {
 		setProblems(op, "413", "415", "422")
 	}
 	// A code can be taken, and a component can be in use; a spec is used by
-	// nothing and the house has no code.
-	if (edits || op.Responses.Value("201") != nil) && op.Tags[0] != "house" && op.OperationID != "deleteSpec" {
+	// nothing, and the house, a line and a pack have no code.
+	part := strings.Contains(path, "/lines") || strings.Contains(path, "/packs")
+	if !part && (edits || op.Responses.Value("201") != nil) && op.Tags[0] != "house" && op.OperationID != "deleteSpec" {
 		setProblems(op, "409")
 	}
 }
