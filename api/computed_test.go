@@ -75,6 +75,26 @@ func TestSwapForItselfChangesNothing(t *testing.T) {
 	}
 }
 
+// TestSwapOfWhatCannotBeMade keeps one spec that cannot be made, before the swap
+// or after it, from holding up the menu.
+func TestSwapOfWhatCannotBeMade(t *testing.T) {
+	c := stocked(t)
+	c.must(201, "POST", "/v1/specs", `{"code": "C-201", "name": "Only a mist", "method": "none", "lines": [{"component_id": "code:LIQ-7", "amount": 1, "unit": "mL", "stage": "garnish"}]}`)
+	c.must(201, "POST", "/v1/specs", `{"code": "C-202", "name": "Two drops", "method": "none", "lines": [{"component_id": "code:RUM-DARK", "amount": 50, "unit": "mL"}, {"component_id": "code:LIQ-7", "amount": 2, "unit": "drop"}]}`)
+	r := c.must(200, "POST", "/v1/swaps", `{"from": "code:LIQ-7", "to": "code:SUGAR"}`)
+	if r.at("totals", "specs") != 3.0 || r.at("totals", "unmade") != 3.0 {
+		t.Errorf("totals are %v, want 3 specs, none of which can be made with sugar by volume", r.at("totals"))
+	}
+	for i, before := range []bool{true, false, true} {
+		if (r.at("specs", i, "before") != nil) != before || r.at("specs", i, "after") != nil || r.at("specs", i, "unmade") == nil {
+			t.Errorf("%v: before %v, after %v, unmade %v", r.at("specs", i, "spec", "code"), r.at("specs", i, "before") != nil, r.at("specs", i, "after") != nil, r.at("specs", i, "unmade"))
+		}
+	}
+	if other := c.must(200, "POST", "/v1/swaps", `{"from": "code:LIQ-7", "to": "code:H-FENNEL"}`); other.at("totals", "unmade") != 1.0 {
+		t.Errorf("totals are %v, want one spec that pours nothing", other.at("totals"))
+	}
+}
+
 func TestSwapFaults(t *testing.T) {
 	c := stocked(t)
 	r := c.must(422, "POST", "/v1/swaps", `{"from": "code:NONE", "specs": ["code:C-104", "code:X", "code:C-104"], "amounts": "rebalanced", "adjust": [], "limit": 0}`)

@@ -92,16 +92,16 @@ func (rd *reading) swapSpec(cmp *swap.Comparison, i int) (wire.SwapSpec, error) 
 	if err != nil {
 		return wire.SwapSpec{}, err
 	}
-	before, err := rd.made(&d.Before, d.Spec)
-	if err != nil {
-		return wire.SwapSpec{}, err
+	var before, after *wire.Made
+	if d.Stands {
+		if before, err = rd.made(&d.Before, d.Spec); err != nil {
+			return wire.SwapSpec{}, err
+		}
 	}
-	if d.Unmade != nil {
-		return rd.view.SwapSpec(&d, before, nil)
-	}
-	after, err := rd.made(&d.After, d.Spec)
-	if err != nil {
-		return wire.SwapSpec{}, err
+	if d.Unmade == nil {
+		if after, err = rd.made(&d.After, d.Spec); err != nil {
+			return wire.SwapSpec{}, err
+		}
 	}
 	return rd.view.SwapSpec(&d, before, after)
 }

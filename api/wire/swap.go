@@ -41,7 +41,7 @@ type SwapAnswer struct {
 // SwapTotals are sums over all compared specs, one serve of each.
 type SwapTotals struct {
 	Specs int `json:"specs" example:"14"`
-	// Unmade are specs that cannot be made with the substitute as they are written.
+	// Unmade are specs that cannot be made as they are written, on either side; they are left out of the sums.
 	Unmade int `json:"unmade" example:"0"`
 	// Unpriced are specs left out of the sums of money, because a price is missing on either side.
 	Unpriced  int             `json:"unpriced" example:"1"`
@@ -65,8 +65,9 @@ type SwapSums struct {
 
 // SwapSpec is what the swap does to one spec.
 type SwapSpec struct {
-	Spec   Ref   `json:"spec"`
-	Before Serve `json:"before"`
+	Spec Ref `json:"spec"`
+	// Before is null when the spec cannot be made even as it stands; Unmade says why.
+	Before *Serve `json:"before" extensions:"x-nullable"`
 	// After is null when the spec cannot be made with the substitute as it is written; Unmade says why.
 	After  *Serve `json:"after" extensions:"x-nullable"`
 	Unmade string `json:"unmade,omitempty" example:"the amount cannot be turned into grams"`
@@ -159,23 +160,29 @@ func allergensChange(gained, lost safety.Set) AllergensChange {
 	return AllergensChange{Gained: gained.Names(), Lost: lost.Names()}
 }
 
-// SwapSpec writes what the swap does to one spec. after is nil when the spec
-// cannot be made with the substitute.
+// SwapSpec writes what the swap does to one spec. A side is nil when the spec
+// cannot be made there.
 func (v View) SwapSpec(d *swap.Drink, before, after *Made) (SwapSpec, error) {
 	out := SwapSpec{
-		Spec: specRef(d.Spec), Before: v.Serve(before), Change: make(map[string]Change),
+		Spec: specRef(d.Spec), Before: v.serveOrNil(before), After: v.serveOrNil(after), Change: make(map[string]Change),
 		Allergens: allergensChange(d.Gained, d.Lost), Lines: v.swapLines(d),
 	}
-	if after == nil {
+	if d.Unmade != nil {
 		out.Unmade = d.Unmade.Error()
 		return out, nil
 	}
-	is := v.Serve(after)
-	out.After = &is
 	for f, name := range figureNames {
 		out.Change[name.name] = v.change(&d.Change[f], name.scale)
 	}
 	return out, out.CostChange.between(before, after)
+}
+
+func (v View) serveOrNil(m *Made) *Serve {
+	if m == nil {
+		return nil
+	}
+	out := v.Serve(m)
+	return &out
 }
 
 func (v View) change(c *swap.Change, scale float64) Change {

@@ -12,9 +12,10 @@ import (
 // Drink is what the swap does to one spec.
 type Drink struct {
 	Spec   *recipe.Spec
-	Before Made
+	Before Made  // zero unless Stands
 	After  Made  // zero when Unmade is set
-	Unmade error // why the spec cannot be made with the substitute as it is written
+	Stands bool  // the spec can be made as it stands, before the swap
+	Unmade error // why the spec cannot be made with the substitute, or at all
 	Change [serve.NumFigures]Change
 	Gained safety.Set
 	Lost   safety.Set
@@ -37,11 +38,12 @@ type Line struct {
 // Drink works out the i-th spec on both sides.
 func (c *Comparison) Drink(i int) (Drink, error) {
 	d := Drink{Spec: c.Specs[i]}
-	var err error
-	if d.Before, err = c.Before.make(d.Spec); err != nil {
-		return Drink{}, err
-	}
 	d.Lines = c.lines(d.Spec)
+	if d.Before, d.Unmade = c.Before.make(d.Spec); d.Unmade != nil {
+		d.Before = Made{}
+		return d, nil
+	}
+	d.Stands = true
 	if d.After, d.Unmade = c.After.make(d.Spec); d.Unmade != nil {
 		d.After = Made{}
 		return d, nil

@@ -77,7 +77,7 @@ func (c *Comparison) cautions() {
 // Totals are sums over all compared specs, one serve of each.
 type Totals struct {
 	Specs    int
-	Unmade   int // specs that cannot be made with the substitute as they are written
+	Unmade   int // specs that cannot be made as they are written, on either side
 	Unpriced int // specs left out of the sums of money, because a price is missing on either side
 	Before   Sums
 	After    Sums
@@ -102,7 +102,8 @@ func (c *Comparison) Totals() (Totals, error) {
 	for _, sp := range c.Specs {
 		before, err := serve.Plain(c.Before.Book, sp)
 		if err != nil {
-			return Totals{}, err
+			t.Unmade++
+			continue
 		}
 		after, err := serve.Plain(c.After.Book, sp)
 		if err != nil {
