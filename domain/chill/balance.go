@@ -169,11 +169,11 @@ func (l *ledger) unlessFrozen(out outcome) outcome {
 }
 
 // root finds where f, falling from f(low) > 0 to f(high) ≤ 0, is zero: false
-// position that halves the weight of an end kept twice (the Illinois rule), so
-// it never leaves its bracket and ends within 1e-12 of it.
+// position that halves the weight of an end kept twice (the Illinois rule). It
+// never leaves its bracket and ends when its steps are round-off.
 func root(f func(float64) float64, low, high float64) float64 {
 	atLow, atHigh := f(low), f(high)
-	tolerance := 1e-12 * (high - low)
+	tolerance := 4e-15 * (high - low)
 	x, kept := high, 0
 	for range 60 {
 		last := x

@@ -73,7 +73,7 @@ var (
 	}
 	rock = Practice{
 		Model: Fixed, VesselML: 0.9, RoomML: standing, Seconds: 30, Band: 0.05, film: slow, fixed: 0.24,
-		Source: "D. Arnold, Liquid Intelligence, 2014, pp. 125–126, built on one large cube (from memory): 24 % of start; " + energySource + " where its temperatures are known",
+		Source: "D. Arnold, Liquid Intelligence, 2014, pp. 125–126, built on one large cube (from memory): 24 % of start; " + energySource + " of the making over that of the reference where something is known",
 	}
 	buildCubes, buildRock, buildCrushed       = onCubes.on(Cubes, built), onLargeCube.on(LargeCube, rock), onCrushed.on(Crushed, built)
 	highCubes, highRock, highCrushed          = onCubes.on(Cubes, highball), onLargeCube.on(LargeCube, highball), onCrushed.on(Crushed, highball)

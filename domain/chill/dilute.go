@@ -18,7 +18,7 @@ const ethanolDensity = 0.78924
 //     it; when something is known about the making ([Input] Set, Conditions, a
 //     house unlike the reference), times the energy balance of the making over
 //     that of the reference.
-//   - On one large cube it is a fixed share, unless something is known.
+//   - On one large cube it is a fixed share, adjusted in the same way.
 //   - Everything else on ice is the energy balance, and so is a making that stops
 //     at a temperature or a time of its own.
 //   - Without ice there is no water.
@@ -36,7 +36,7 @@ func Dilute(in *Input) (Result, error) {
 	case m.p.Model == EnergyBalance || in.Conditions.ended():
 		return m.balanced(), nil
 	case m.p.Model == Fixed && in.known():
-		return m.balanced(), nil
+		return m.adjusted(m.p.fixed), nil
 	case m.p.Model == Fixed:
 		return m.share(Fixed, m.p.fixed), nil
 	}
@@ -85,7 +85,7 @@ func (m *making) balanced() Result {
 	l := m.actual()
 	out := m.balance(&l, &m.in.Conditions)
 	cautions := out.cautions()
-	if m.in.ServingIce != m.in.Standing() {
+	if m.in.Method.inGlass() && m.in.ServingIce != m.in.Standing() {
 		cautions = append(cautions, iceAssumed(m.in))
 	}
 	return Result{
@@ -103,11 +103,11 @@ func (m *making) balancedBand() float64 {
 }
 
 // trust is one standard uncertainty of the energy balance's ratio, as a share of
-// what it moves: a stirred drink moved by 20 points has a band of 8 instead of 7
+// what it moves: a stirred drink moved by 9 points has a band of 8 instead of 7
 // (dilution_by_technique.csv, heavy glass at room temperature).
-const trust = 0.2
+const trust = 0.4
 
-// adjusted is the published fit times the energy balance of this making over
+// adjusted is the published figure times the energy balance of this making over
 // that of the reference.
 func (m *making) adjusted(fit float64) Result {
 	ref, l := m.reference(), m.actual()

@@ -25,10 +25,10 @@ type film float64
 // nearly level, 40 s of stirring ends just under 0 °C, 2 min of stirring is 12 s
 // of shaking.
 const (
-	shaken  film = 1.54
+	shaken  film = 1.49
 	brisk   film = 0.0913
-	slow    film = 0.0387
-	filmLag      = 2.08
+	slow    film = 0.0391
+	filmLag      = 2.32
 )
 
 // surface returns the temperature of the ice's surface in a drink at t that
@@ -43,7 +43,7 @@ func surface(t, tf float64) float64 {
 // afterSeconds melts ice for s seconds.
 //
 // The melt x nears its end E as E(1 − e⁻ʸ); y grows almost evenly with time, so
-// a Runge–Kutta step of any length is stable, and eight are within 0.05 g.
+// a Runge–Kutta step of any length is stable, and eight are within 0.15 g.
 func (l *ledger) afterSeconds(s float64, f film) outcome {
 	end := l.toEquilibrium()
 	switch {

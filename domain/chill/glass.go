@@ -36,6 +36,7 @@ var alsoCalled = map[string]string{
 	"old fashioned": "rocks", "lowball": "rocks", "tumbler": "rocks", "single old fashioned": "rocks",
 	"double rocks": "double old fashioned", "dof": "double old fashioned",
 	"champagne flute": "flute", "tall": "highball", "nick & nora": "nick and nora", "julep cup": "julep",
+	"martini / cocktail": "martini", "rocks / old fashioned": "rocks",
 	"saucer": "coupe", "champagne saucer": "coupe",
 }
 

@@ -42,11 +42,11 @@ type curve struct{ a2, a1, a0 float64 }
 
 func (c curve) at(a float64) float64 { return (c.a2*a+c.a1)*a + c.a0 }
 
-// Heat let in from the room, W/K per mL of drink: about 0.8 W/K for a drink of
-// 100 mL in a held metal vessel (0.05 m² at 15 W/(m² K)), a quarter of that in a
+// Heat let in from the room, W/K per mL of drink: about 1 W/K for a drink of
+// 100 mL in a held metal vessel (0.05 m² at 20 W/(m² K)), a fifth of that in a
 // standing glass (own estimates, no measurement found).
 const (
-	inHand   = 0.008
+	inHand   = 0.010
 	standing = 0.002
 )
 
@@ -54,30 +54,30 @@ const (
 // (coefficients from memory). Bands, ranges and defaults of all methods:
 // dilution_by_technique.csv. Ice, share and vessel of shaking and stirring
 // reproduce dilution_sensitivity.csv: 180 g and 153 g of cubes at 0 °C, about
-// 120 and 80 J/K of metal.
+// 125 and 85 J/K of metal.
 var (
 	shake = Practice{
-		Model: PublishedFit, From: 0.14, To: 0.32, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.68, VesselML: 1.15, RoomML: inHand,
+		Model: PublishedFit, From: 0.14, To: 0.32, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.68, VesselML: 1.2, RoomML: inHand,
 		Seconds: 15, End: AfterSeconds, Band: 0.05, Excess: 0.031, film: shaken, fit: curve{-1.567, 1.742, 0.203},
 		Source: "D. Arnold, Liquid Intelligence, 2014, p. 123, shaken 12–15 s (coefficients from memory), 14–32 % vol; " + energySource,
 	}
 	stir = Practice{
-		Model: PublishedFit, From: 0.20, To: 0.45, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.88, VesselML: 0.9, RoomML: inHand,
-		Seconds: 40, End: ToTemperature, EndC: -3, Band: 0.07, Excess: 0.038, film: brisk, fit: curve{-1.21, 1.246, 0.145},
+		Model: PublishedFit, From: 0.20, To: 0.45, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.88, VesselML: 0.95, RoomML: inHand,
+		Seconds: 45, End: AfterSeconds, Band: 0.07, Excess: 0.038, film: brisk, fit: curve{-1.21, 1.246, 0.145},
 		Source: "D. Arnold, Liquid Intelligence, 2014, p. 123, stirred 30–60 s (coefficients from memory), 20–45 % vol; " + energySource,
 	}
 	shortShake = Practice{
-		Model: EnergyBalance, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.68, VesselML: 1.15, RoomML: inHand,
+		Model: EnergyBalance, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.68, VesselML: 1.2, RoomML: inHand,
 		Seconds: 6, End: ToTemperature, EndC: 0, Band: 0.07, film: shaken,
 		Source: "common practice, no source: 25–40 % of start; energy balance stopped at 0 °C",
 	}
 	roll = Practice{
-		Model: EnergyBalance, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.68, VesselML: 1.8, RoomML: inHand,
+		Model: EnergyBalance, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.68, VesselML: 1.9, RoomML: inHand,
 		Seconds: 10, End: ToTemperature, EndC: 5, Band: 0.08, film: brisk,
 		Source: "common practice, no source: 25–40 % of start; energy balance of two vessels, stopped at 5 °C",
 	}
 	throw = Practice{
-		Model: EnergyBalance, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.88, VesselML: 1.8, RoomML: inHand,
+		Model: EnergyBalance, Ice: Cubes, IceGML: 1.7, Wet: cubesWet, Share: 0.88, VesselML: 1.9, RoomML: inHand,
 		Seconds: 30, End: ToTemperature, EndC: 0, Band: 0.08, film: brisk,
 		Source: "no measurement found: 33–45 % of start; energy balance of two vessels, stopped at 0 °C",
 	}
