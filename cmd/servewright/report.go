@@ -110,6 +110,9 @@ func (r *report) table() {
 }
 
 func (r *report) row(name string, cells ...string) {
+	if long := []rune(name); len(long) > nameWidth {
+		name = string(long[:nameWidth-1]) + "…"
+	}
 	line := fmt.Sprintf("%-*s", nameWidth, name)
 	for _, c := range cells {
 		line += fmt.Sprintf("%*s", cellWidth, c)

@@ -122,7 +122,7 @@ func (r *report) noticed(n swap.Notice) string {
 	for _, t := range tasted {
 		var names []string
 		for i := range r.drinks {
-			if r.drinks[i].Change[t.figure].Noticed == n {
+			if c := &r.drinks[i].Change[t.figure]; c.By != 0 && c.Noticed == n {
 				names = append(names, r.drinks[i].Spec.Name)
 			}
 		}
