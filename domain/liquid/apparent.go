@@ -40,7 +40,8 @@ var measured = [Substances][]point{
 // density of the 10 % acid, 1.0532). Carbonic acid: dissolved CO₂ 34 and the
 // water it counts with 18. Sodium and potassium stand for a metal in the place
 // of hydrogen: −13 and −2.5 cm³/mol, from the volumes of acetic acid and its
-// salts; the salt as a whole stays positive. Fat: between butterfat 0.93 and
+// salts. That is the pull of ions on the water around them: it holds for a salt
+// that is dissolved and makes a dry one too dense. Fat: between butterfat 0.93 and
 // vegetable oil 0.92 g/mL. Protein: the usual partial specific volume of
 // globular proteins. Fibre and other solids: as a carbohydrate.
 var constant = [Substances]float64{

@@ -53,9 +53,8 @@ func Close(l *Label, u Usual) (Closed, error) {
 // closeSolid takes the mass fractions as they are.
 func closeSolid(l *Label) Closed {
 	var c Closed
-	for name, f := range l.MassFraction {
-		perG, _ := Fraction(name)
-		c.PerG.Add(&perG, f)
+	for i := range fractions {
+		c.PerG.Add(&fractions[i].perG, l.MassFraction[fractions[i].name])
 	}
 	c.PerG[OtherSolids] += max(0, 1-float64(c.PerG.Mass()))
 	if l.BulkDensity != nil {

@@ -139,10 +139,8 @@ func (c *Closed) checkShares(l *Label) {
 // sugarFraction is the sum of the sugars among the mass fractions.
 func (l *Label) sugarFraction() float64 {
 	sum := 0.0
-	for name, f := range l.MassFraction {
-		if _, ok := ParseSugar(name); ok {
-			sum += f
-		}
+	for s := Sucrose; s <= Maltose; s++ {
+		sum += l.MassFraction[s.Name()]
 	}
 	return sum
 }

@@ -73,7 +73,7 @@ func (m *Mix) HeatOfDilution(water float64) float64 {
 	}
 	ethanol := m[Ethanol] / ethanolMolar
 	before := m[Water] / waterMolar
-	return mixingHeat(ethanol, before) - mixingHeat(ethanol, before+water/waterMolar)
+	return math.Max(0, mixingHeat(ethanol, before)-mixingHeat(ethanol, before+water/waterMolar)) // rounding, not cold
 }
 
 // mixingHeat is the enthalpy in J of mixing moles of ethanol and water.

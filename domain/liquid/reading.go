@@ -18,6 +18,7 @@ type reading struct {
 	abv     float64 // fraction
 	sugar   float64 // g/L, of the kinds in `kinds`
 	kinds   Mix     // shares of sugar, together 1
+	sugarAt string  // where on the label the sugar stands
 	acid    Mix     // g/L
 	share   Mix     // mass fractions of the whole
 	rest    Substance
@@ -33,7 +34,7 @@ type reading struct {
 
 // read fills the gaps of l from what is usual.
 func read(l *Label, u *Usual) reading {
-	r := reading{rest: Water}
+	r := reading{rest: Water, sugarAt: "/label/sugar_g_per_l"}
 	r.kinds[Sucrose] = 1
 	if l.Density != nil {
 		r.density = float64(*l.Density)
@@ -47,7 +48,7 @@ func read(l *Label, u *Usual) reading {
 	}
 	if l.Acids != nil {
 		r.acidFrom = given
-		for a, g := range l.Acids {
+		for a, g := range l.Acids { // each its own place: order does not matter
 			r.acid[a] = g
 		}
 	} else if r.share.AcidG() > 0 {
@@ -63,8 +64,8 @@ func read(l *Label, u *Usual) reading {
 // the water, or add up to the whole.
 func (l *Label) complete() bool {
 	sum := 0.0
-	for _, f := range l.MassFraction {
-		sum += f
+	for i := range fractions {
+		sum += l.MassFraction[fractions[i].name]
 	}
 	_, water := l.MassFraction["water"]
 	return water || sum > 1-1e-9
@@ -74,12 +75,10 @@ func (l *Label) complete() bool {
 // counts per litre; the fraction is checked against it afterwards. Where water
 // is named, what is left of the whole is other solids.
 func (r *reading) readShares(l *Label) {
-	for name, f := range l.MassFraction {
-		if l.outranks(name) {
-			continue
+	for i := range fractions { // not over the map: sums must not depend on its order
+		if f := l.MassFraction[fractions[i].name]; f > 0 && !l.outranks(fractions[i].name) {
+			r.share.Add(&fractions[i].perG, f)
 		}
-		perG, _ := Fraction(name)
-		r.share.Add(&perG, f)
 	}
 	if _, named := l.MassFraction["water"]; named {
 		r.rest = OtherSolids
@@ -106,7 +105,7 @@ func (l *Label) outranks(name string) bool {
 func (r *reading) readSugar(l *Label) {
 	switch {
 	case len(l.Sugars) > 0:
-		r.sugarFrom = given
+		r.sugarFrom, r.sugarAt = given, "/label/sugars_g_per_l"
 		var kinds Mix
 		for s, g := range l.Sugars {
 			kinds[s] = g

@@ -71,8 +71,12 @@ func (r *reading) fillUp() (Mix, error) {
 func (r *reading) doesNotFit() error {
 	grams := float64(r.acid.Mass())
 	if r.sugar >= grams {
-		return impossible("/label/sugar_g_per_l", "SUGAR_DOES_NOT_FIT",
-			"%g g/L of sugar does not fit into a litre at %.4g %% vol; check both figures", r.sugar, 100*r.abv)
+		way := "check both figures"
+		if r.sugarFrom == estimated {
+			way = "that is only what is usual for its kind; give sugar_g_per_l"
+		}
+		return impossible(r.sugarAt, "SUGAR_DOES_NOT_FIT",
+			"%g g/L of sugar does not fit into a litre at %.4g %% vol; %s", r.sugar, 100*r.abv, way)
 	}
 	return impossible("/label/acids_g_per_l", "ACID_DOES_NOT_FIT",
 		"%g g/L of acids does not fit into a litre at %.4g %% vol; check both figures", grams, 100*r.abv)

@@ -26,7 +26,8 @@ func (c *Closed) spread(r *reading, u *Usual) {
 }
 
 // vary adds the spread of one figure, 0 to most, with standard uncertainty std.
-// Where one side cannot be closed the other stands for both.
+// Where one side cannot be closed the other stands for both. A figure that moves
+// nothing is no spread.
 func (c *Closed) vary(source string, r *reading, std float64, figure func(*reading) *float64, most float64) {
 	if !(std > 0) {
 		return
@@ -39,8 +40,8 @@ func (c *Closed) vary(source string, r *reading, std float64, figure func(*readi
 	if downStep == 0 {
 		down = c.PerG
 	}
-	if step := upStep - downStep; step > 0 {
-		up.Add(&down, -1)
+	up.Add(&down, -1)
+	if step := upStep - downStep; step > 0 && up != (Mix{}) {
 		up.Scale(std / step)
 		c.Spread = append(c.Spread, Spread{Source: source, Per: up})
 	}

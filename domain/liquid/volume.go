@@ -71,9 +71,16 @@ func (m *Mix) Brix() (pct float64, ok bool) {
 	return 100 * m.solubleG() / mass, true
 }
 
-// solubleG is the grams of what counts as soluble solids.
+// solubleG is the grams of what counts as soluble solids, added up rather than
+// taken from the whole, so that it is never a hair below 0.
 func (m *Mix) solubleG() float64 {
-	return float64(m.Mass()) - m[Water] - m[Ethanol] - m[Fat] - m[Fibre] - m[CarbonicAcid]
+	sum := 0.0
+	for s := Sucrose; s < Substances; s++ {
+		if s != Fat && s != Fibre && s != CarbonicAcid {
+			sum += m[s]
+		}
+	}
+	return sum
 }
 
 // invertPerSucrose is the grams of glucose and fructose that one gram of
