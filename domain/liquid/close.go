@@ -82,7 +82,7 @@ func (r *reading) close(l *Label, u *Usual) (Closed, error) {
 	}
 	c := Closed{PerG: perGram(m)}
 	if l.Brix != nil && !r.hasBrix {
-		if c.checkBrix(r, l) {
+		if c.checkBrix(r, l, u) {
 			r.hasBrix, r.fill = true, OtherSolids
 			if m, err = r.solve(); err != nil {
 				return Closed{}, err

@@ -157,6 +157,23 @@ func TestClose(t *testing.T) {
 			sugar: 500, cautions: []string{"LABEL_CONTRADICTION"},
 		},
 		{
+			name: "Brix and sugar of a juice, acids unknown", label: liquid.Label{Brix: ptr(8.5), Sugar: ptr(26.0)}, usual: juice,
+			sugar: 26, acid: 10, estimated: []string{"acids_g_per_l"}, cautions: []string{"FIGURE_ESTIMATED"}, spread: []string{"acid"},
+		},
+		{
+			name: "density and sugar of a juice, acids unknown", label: liquid.Label{Density: density(1.031), Sugar: ptr(26.0)}, usual: juice,
+			sugar: 26, acid: 10, estimated: []string{"acids_g_per_l"}, cautions: []string{"FIGURE_ESTIMATED"}, spread: []string{"acid"},
+		},
+		{
+			name: "density and sugar of no juice", label: liquid.Label{Density: density(1.06), Sugar: ptr(26.0)}, usual: juice,
+			sugar: 26, acid: 10, estimated: []string{"acids_g_per_l"}, cautions: []string{"FIGURE_ESTIMATED", "LABEL_CONTRADICTION"}, spread: []string{"acid"},
+		},
+		{name: "Brix and density, sound", label: liquid.Label{Brix: ptr(50.0), Density: density(1.2295)}, usual: plain, sugar: 614.8, tol: 3e-4},
+		{
+			name: "Brix and density, unsound", label: liquid.Label{Brix: ptr(50.0), Density: density(1.33)}, usual: plain,
+			sugar: 614.8, tol: 3e-4, cautions: []string{"LABEL_CONTRADICTION"},
+		},
+		{
 			name: "more sugar than dissolves", label: liquid.Label{Sugar: ptr(1000.0)}, usual: plain,
 			sugar: 1000, cautions: []string{"SUGAR_ABOVE_SOLUBILITY"},
 		},

@@ -43,17 +43,21 @@ func (c *Closed) contradiction(format string, args ...any) {
 // checkBrix compares a Brix with the sugar and acids given beside it, which
 // count. It reports whether what the Brix has more is to be taken as other
 // solids.
-func (c *Closed) checkBrix(r *reading, l *Label) bool {
+func (c *Closed) checkBrix(r *reading, l *Label, u *Usual) bool {
 	have, _ := c.PerG.Brix()
-	more, allowed := *l.Brix-have, brixOff
+	less, more := brixOff, brixOff
 	if c.PerG.AcidG() > 0 {
-		allowed = brixFruit
+		more = brixFruit
 	}
-	if more < -brixOff || more > allowed {
+	if r.acidFrom == estimated {
+		open := u.Acid.reach() * 100 / (litre * float64(c.PerG.Density()))
+		less, more = less+open, more+open
+	}
+	if off := *l.Brix - have; off < -less || off > more {
 		c.contradiction("brix_pct %.4g does not go with the sugar and acids given, which make %.4g %%; these are used, check the figures", *l.Brix, have)
 		return false
 	}
-	return more > 0
+	return *l.Brix > have
 }
 
 // checkAgainst compares what the label says twice.
@@ -80,20 +84,36 @@ func (c *Closed) checkAgainst(r *reading, l *Label, u *Usual) {
 
 func sugarStd(g float64) float64 { return labelSugarStd + labelSugarShare*g }
 
+// reach is how far the ends of a range are from its usual value.
+func (r Range) reach() float64 { return max(r.High-r.Usual, r.Usual-r.Low) }
+
+// densityTolerance is twice the standard uncertainty that a density computed from
+// strength, sugar and acid has, that of a measured one included. A figure that
+// nobody gave may be anywhere in its range.
+func (c *Closed) densityTolerance(r *reading, u *Usual) float64 {
+	std := math.Hypot(densityStd, densityPerSugar*sugarStd(litre*float64(c.Density)*c.PerG.SugarG()))
+	add := func(part float64) { std = math.Hypot(std, part) }
+	switch {
+	case r.abvFrom == estimated:
+		add(densityPerABV * u.ABV.reach() / 2)
+	case c.PerG[Ethanol] > 0:
+		add(densityPerABV * max(u.ABVSpread, labelABVStd))
+	}
+	if r.acidFrom == estimated {
+		add(densityPerSugar * u.Acid.reach() / 2)
+	}
+	return 2 * std
+}
+
 // checkDensity compares a density that nothing had to be worked out from, or
-// that could not be met. The tolerance is twice the standard uncertainty that
-// strength, sugar and the density itself leave.
+// that could not be met.
 func (c *Closed) checkDensity(r *reading, u *Usual) {
 	if r.density == 0 {
 		return
 	}
-	have := float64(c.Density)
-	std := math.Hypot(densityStd, densityPerSugar*sugarStd(litre*have*c.PerG.SugarG()))
-	if c.PerG[Ethanol] > 0 {
-		std = math.Hypot(std, densityPerABV*max(u.ABVSpread, labelABVStd))
-	}
-	if math.Abs(have-r.density) > 2*std {
-		c.contradiction("density_kg_per_l %.5g does not go with the other figures, which make %.5g ± %.2g; they are used, check the label", r.density, have, 2*std)
+	have, tol := float64(c.Density), c.densityTolerance(r, u)
+	if math.Abs(have-r.density) > tol {
+		c.contradiction("density_kg_per_l %.5g does not go with the other figures, which make %.5g ± %.2g; they are used, check the label", r.density, have, tol)
 		return
 	}
 	c.noteSolved(r)

@@ -54,6 +54,18 @@ func TestHeatCapacityWater(t *testing.T) {
 	}
 }
 
+// TestHeatCapacitySugar: sugar solutions by 4.1868 − 0.0251 w% + 7.5e−5 w% t. The
+// water of the mix leaves 4.1868 by up to 0.7 % (cold).
+func TestHeatCapacitySugar(t *testing.T) {
+	for _, w := range []float64{10, 30, 50, 65} {
+		for _, c := range []float64{0, 10, 20} {
+			m := liquid.Mix{liquid.Sucrose: w / 100, liquid.Water: 1 - w/100}
+			want := 4.1868 - 0.0251*w + 7.5e-5*w*c
+			near(t, fmt.Sprintf("cp(%g %% sucrose, %g °C)", w, c), m.HeatCapacity(measure.Temperature(c)), want, 0.008*want, "Bubník et al. 1995, from memory")
+		}
+	}
+}
+
 // TestHeatCapacitySane: over the whole plane the heat capacity is finite, above
 // 0, below 5 J/(g K), without a jump where one source hands over to another.
 func TestHeatCapacitySane(t *testing.T) {
