@@ -191,6 +191,22 @@ func TestClose(t *testing.T) {
 			abv: 40, cautions: []string{"LABEL_CONTRADICTION"}, spread: []string{"abv"},
 		},
 		{
+			name: "sugars by mass beside their sum", label: liquid.Label{Sugar: ptr(216.2), MassFraction: map[string]float64{"glucose": 0.1, "fructose": 0.1}}, usual: plain,
+			sugar: 216.2,
+		},
+		{
+			name: "sugars by mass beside another sum", label: liquid.Label{Sugar: ptr(216.2), MassFraction: map[string]float64{"glucose": 0.2, "fructose": 0.2}}, usual: plain,
+			sugar: 216.2, cautions: []string{"LABEL_CONTRADICTION"},
+		},
+		{
+			name: "an acid by mass beside the same per litre", usual: plain, acid: 48, cautions: []string{"LABEL_CONTRADICTION"},
+			label: liquid.Label{Acids: map[liquid.Substance]float64{liquid.CitricAcid: 48}, MassFraction: map[string]float64{"citric_acid": 0.08, "fat": 0.01}},
+		},
+		{
+			name: "sugars by kind, one of them also by mass", usual: plain, sugar: 100, cautions: []string{"LABEL_CONTRADICTION"},
+			label: liquid.Label{Sugars: map[liquid.Substance]float64{liquid.Glucose: 100}, MassFraction: map[string]float64{"glucose": 0.2}},
+		},
+		{
 			name: "a salt beside its acid", label: liquid.Label{Acids: map[liquid.Substance]float64{liquid.CitricAcid: 10}, MassFraction: map[string]float64{"trisodium_citrate": 0.01}}, usual: plain,
 			acid: -1,
 		},

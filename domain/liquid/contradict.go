@@ -135,24 +135,24 @@ func (c *Closed) noteSolved(r *reading) {
 	}
 }
 
-// checkShares compares mass fractions with the same figures given per litre.
+// checkShares compares mass fractions with the same figures given per litre. A
+// total of sugar says nothing of its kinds and is compared with their sum.
 func (c *Closed) checkShares(l *Label) {
-	for _, f := range fractions {
-		want, ok := l.MassFraction[f.name]
-		if !ok || !l.outranks(f.name) {
-			continue
+	total := l.Sugar != nil && len(l.Sugars) == 0
+	if sum := l.sugarFraction(); total && sum > 0 {
+		c.checkShare("of all sugars", sum, c.PerG.SugarG())
+	}
+	for s := range Substances {
+		f, ok := l.MassFraction[s.Name()]
+		if ok && l.outranks(s.Name()) && !(total && s.IsSugar()) {
+			c.checkShare(s.Name(), f, c.PerG[s])
 		}
-		have := 0.0
-		for s := range Substances {
-			have += f.perG[s] * c.PerG[s]
-		}
-		if l.Sugar != nil && len(l.Sugars) == 0 && f.perG.SugarG() > 0 {
-			have = c.PerG.SugarG() // a total says nothing of the kinds
-			want = l.sugarFraction()
-		}
-		if math.Abs(have-want) > fractionStd+fractionShare*want {
-			c.contradiction("mass_fraction %s %.4g is not what the figures per litre make, %.4g; these are used", f.name, want, have)
-		}
+	}
+}
+
+func (c *Closed) checkShare(name string, f, have float64) {
+	if math.Abs(have-f) > fractionStd+fractionShare*f {
+		c.contradiction("mass_fraction %s %.4g is not what the figures per litre make, %.4g; these are used", name, f, have)
 	}
 }
 
