@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"github.com/lib/pq"
+	"github.com/lib/pq/pqerror"
 
 	"servewright/domain"
 )
@@ -41,7 +42,7 @@ func TestFailureOfPostgres(t *testing.T) {
 		{"", 0},
 	}
 	for _, tt := range tests {
-		err := failure(fmt.Errorf("in a transaction: %w", &pq.Error{Code: pq.ErrorCode(tt.state)}), "keep component")
+		err := failure(fmt.Errorf("in a transaction: %w", &pq.Error{Code: pqerror.Code(tt.state)}), "keep component")
 		checkKind(t, "SQLSTATE "+tt.state, err, tt.want)
 	}
 }
@@ -90,7 +91,7 @@ func TestFailurePassesThrough(t *testing.T) {
 
 func TestRetryable(t *testing.T) {
 	for state, want := range map[string]bool{"40001": true, "40P01": true, "23505": false, "08006": false} {
-		if got := retryable(fmt.Errorf("commit: %w", &pq.Error{Code: pq.ErrorCode(state)})); got != want {
+		if got := retryable(fmt.Errorf("commit: %w", &pq.Error{Code: pqerror.Code(state)})); got != want {
 			t.Errorf("retryable(%s) = %v, want %v", state, got, want)
 		}
 	}
