@@ -41,6 +41,9 @@ type check struct {
 
 // newest returns the newest snapshot as of some moment after the call.
 func (c *cache) newest(ctx context.Context) (snapshot, error) {
+	if err := ctx.Err(); err != nil {
+		return snapshot{}, err
+	}
 	ch := c.join()
 	select {
 	case <-ch.done:

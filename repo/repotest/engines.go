@@ -19,7 +19,7 @@ type Engine struct {
 }
 
 // Engines are the databases that the contract holds on. The third is
-// PostgreSQL with every transaction serializable and one revision in twenty
+// PostgreSQL with every transaction serializable and one write in twenty
 // failing as on a distributed database it may: with 40001, asking to be run
 // again.
 var Engines = []Engine{
