@@ -1,8 +1,10 @@
 package openapi_test
 
 import (
+	"bytes"
 	"log/slog"
 	"net/http"
+	"net/http/httptest"
 	"regexp"
 	"slices"
 	"strings"
@@ -62,6 +64,21 @@ func TestDocumentNamesEveryRoute(t *testing.T) {
 	}
 	for route := range served {
 		t.Errorf("%s is served and not in the document", route)
+	}
+}
+
+// TestDocumentIsServed wants the committed bytes, and 304 for who has them.
+func TestDocumentIsServed(t *testing.T) {
+	first, again := httptest.NewRecorder(), httptest.NewRecorder()
+	r := httptest.NewRequest(http.MethodGet, "/openapi.json", nil)
+	openapi.Handler().ServeHTTP(first, r)
+	if first.Code != http.StatusOK || !bytes.Equal(first.Body.Bytes(), openapi.Document) {
+		t.Errorf("GET /openapi.json = %d with %d bytes, want 200 and the document's %d", first.Code, first.Body.Len(), len(openapi.Document))
+	}
+	r.Header.Set("If-None-Match", first.Header().Get("ETag"))
+	openapi.Handler().ServeHTTP(again, r)
+	if again.Code != http.StatusNotModified {
+		t.Errorf("GET /openapi.json with its ETag = %d, want 304", again.Code)
 	}
 }
 

@@ -102,5 +102,6 @@ This bar is served at %s until you press Ctrl-C. Try in another terminal:
 
 or open %[1]s/docs in a browser.
 `, url, demoFrom, demoTo)
-	return serveUntil(ctx, l, store, 0, slog.New(slog.NewTextHandler(t.err, &slog.HandlerOptions{Level: slog.LevelWarn})))
+	log := slog.New(slog.NewTextHandler(t.err, &slog.HandlerOptions{Level: slog.LevelWarn}))
+	return serveUntil(ctx, l, localOnly(newHandler(store, log)), log, func() {})
 }

@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/http"
 	"net/netip"
+	"net/url"
 	"sync/atomic"
 	"time"
 
@@ -82,15 +83,22 @@ func runServe(ctx context.Context, args []string, t terminal) error {
 	}
 	log := slog.New(slog.NewTextHandler(t.err, nil))
 	log.Info("serving", "url", "http://"+l.Addr().String(), "docs", "/docs")
-	return serveUntil(ctx, l, store, s.drain, log)
+	ready := &readiness{Store: store}
+	handler := newHandler(ready, log)
+	if !s.open {
+		handler = localOnly(handler)
+	}
+	return serveUntil(ctx, l, handler, log, func() {
+		ready.stopping.Store(true)
+		time.Sleep(s.drain)
+	})
 }
 
-// serveUntil serves the API over l until ctx ends, then stops taking requests
-// and waits for those under way.
-func serveUntil(ctx context.Context, l net.Listener, store api.Store, drain time.Duration, log *slog.Logger) error {
-	ready := &readiness{Store: store}
+// serveUntil serves over l until ctx ends, then calls drain, stops taking
+// requests and waits for those under way.
+func serveUntil(ctx context.Context, l net.Listener, handler http.Handler, log *slog.Logger, drain func()) error {
 	srv := &http.Server{
-		Handler:           newHandler(ready, log),
+		Handler:           handler,
 		ReadHeaderTimeout: headerTimeout,
 		ReadTimeout:       readTimeout,
 		WriteTimeout:      writeTimeout,
@@ -106,8 +114,7 @@ func serveUntil(ctx context.Context, l net.Listener, store api.Store, drain time
 	case <-ctx.Done():
 	}
 	log.Info("stopping")
-	ready.stopping.Store(true)
-	time.Sleep(drain)
+	drain()
 	late, cancel := context.WithTimeout(context.Background(), finishTimeout)
 	defer cancel()
 	if err := srv.Shutdown(late); err != nil {
@@ -123,6 +130,20 @@ func newHandler(store api.Store, log *slog.Logger) http.Handler {
 
 func noSuchPage(w http.ResponseWriter, _ *http.Request) {
 	_ = problem.OfStatus(http.StatusNotFound).Write(w) // the client may have hung up
+}
+
+// localOnly refuses requests that call this machine by a foreign name: a web
+// page can make a browser send them to a server that only listens here.
+func localOnly(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if host := (&url.URL{Host: r.Host}).Hostname(); !loopback(host) {
+			doc := problem.OfStatus(http.StatusMisdirectedRequest)
+			doc.Detail = "this server answers on its own machine alone; call it 127.0.0.1 or localhost, or start it with --open"
+			_ = doc.Write(w) // the client may have hung up
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
 }
 
 // readiness is a store that says it is not ready while the server stops.

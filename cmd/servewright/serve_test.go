@@ -132,6 +132,48 @@ func TestServeDrains(t *testing.T) {
 	}
 }
 
+// TestServeLocally checks by which names a server that listens on this machine
+// alone may be called, and that --open lifts that.
+func TestServeLocally(t *testing.T) {
+	closed := start(t, "serve", "--addr", "127.0.0.1:0", "--db", ":memory:")
+	open := start(t, "serve", "--addr", "127.0.0.1:0", "--db", ":memory:", "--open")
+	tests := []struct {
+		host                     string
+		closedStatus, openStatus int
+	}{
+		{"127.0.0.1:80", 200, 200},
+		{"localhost", 200, 200},
+		{"[::1]:8080", 200, 200},
+		{"evil.example", 421, 200},
+		{"127.0.0.1.evil.example:8080", 421, 200},
+		{"192.0.2.7", 421, 200},
+	}
+	for _, tt := range tests {
+		if got := closed.as(t, tt.host); got != tt.closedStatus {
+			t.Errorf("called %s, a local server answers %d, want %d", tt.host, got, tt.closedStatus)
+		}
+		if got := open.as(t, tt.host); got != tt.openStatus {
+			t.Errorf("called %s, an open server answers %d, want %d", tt.host, got, tt.openStatus)
+		}
+	}
+}
+
+// as asks the running server under another name and returns the status.
+func (r *running) as(t *testing.T, host string) int {
+	t.Helper()
+	req, err := http.NewRequest(http.MethodGet, r.url+"/v1/house", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	req.Host = host
+	res, err := http.DefaultClient.Do(req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	res.Body.Close()
+	return res.StatusCode
+}
+
 func TestServeWithoutItsSchema(t *testing.T) {
 	out, code := call(t, nil, "serve", "--addr", "127.0.0.1:0", "--migrate=false", "--db", filepath.Join(t.TempDir(), "empty.db"))
 	if code != 1 || !strings.Contains(out, "migrate") {
