@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 
+	"github.com/jmoiron/sqlx"
+
 	"servewright/domain"
 	"servewright/domain/recipe"
 )
@@ -63,11 +65,14 @@ func (s *Store) loadNewest(ctx context.Context, have snapshot) (snapshot, error)
 // counter reads the house's change counter: one statement, outside any
 // transaction.
 func (s *Store) counter(ctx context.Context) (n int64, err error) {
-	if err := s.db.read.prepare(ctx, queries); err != nil {
-		return 0, err
+	release, err := s.db.read.take(ctx, func(conn *sqlx.Conn) error {
+		return conn.GetContext(ctx, &n, counterQuery, s.org)
+	})
+	if err != nil {
+		return 0, none(err, "there is no house %s", s.org)
 	}
-	err = s.db.read.prepared[counterQuery].GetContext(ctx, &n, s.org)
-	return n, none(err, "there is no house %s", s.org)
+	release()
+	return n, nil
 }
 
 // snapshot makes the Book at counter stamp from one that is not after it.

@@ -92,7 +92,8 @@ func postgresKind(state string) domain.Kind {
 		"53300", "53200": // too_many_connections, out_of_memory
 		return domain.Busy
 	case "53100", // disk_full
-		"25006": // read_only_sql_transaction: a standby, or set so
+		"25006", // read_only_sql_transaction: a standby, or set so
+		"0A000": // feature_not_supported: what a standby says to BEGIN READ WRITE
 		return domain.Full
 	case "57014", // query_canceled: statement_timeout
 		"57P01", "57P02", "57P03", "57P05", // shutdowns, starting up, idle session ended

@@ -30,6 +30,7 @@ func TestFailureOfPostgres(t *testing.T) {
 		{"53300", domain.Busy},
 		{"53100", domain.Full},
 		{"25006", domain.Full},
+		{"0A000", domain.Full}, // seen on a PostgreSQL 15 hot standby
 		{"57014", domain.Unavailable},
 		{"57P01", domain.Unavailable},
 		{"57P03", domain.Unavailable},

@@ -113,6 +113,7 @@ func (db *DB) Close() error {
 // Org returns the store of an org that is in the database. Every call with one
 // id returns the same Store.
 func (db *DB) Org(id recipe.ID) *Store {
+	id = storable(id)
 	db.mu.Lock()
 	defer db.mu.Unlock()
 	s, ok := db.stores[id]

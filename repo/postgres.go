@@ -58,11 +58,13 @@ func openPostgres(dsn string) (*DB, error) {
 			cfg.Runtime[name] = value
 		}
 	}
-	connector, err := pq.NewConnectorConfig(cfg)
+	cfg.BinaryParameters = true // one round trip for a statement that is not prepared
+	c, err := pq.NewConnectorConfig(cfg)
 	if err != nil {
 		return nil, domain.Errorf(domain.Invalid, "the database's address cannot be used: %w", err)
 	}
-	db := sqlx.NewDb(sql.OpenDB(connector), "postgres")
+	c.Dialer(dialer{})
+	db := sqlx.NewDb(sql.OpenDB(connector{c}), "postgres")
 	db.SetMaxOpenConns(postgresConns)
 	db.SetMaxIdleConns(postgresConns)
 	p := &pool{DB: db}

@@ -12,7 +12,7 @@ import (
 
 // queries are the statements prepared once for each connection.
 var queries = []string{
-	counterQuery, takeCounter, headQuery, codeQuery, listQuery, revisionQuery, revisionsQuery, stateQuery,
+	takeCounter, headQuery, codeQuery, listQuery, revisionQuery, revisionsQuery, stateQuery,
 	insertRevision, putHead,
 }
 

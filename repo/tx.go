@@ -3,7 +3,6 @@ package repo
 import (
 	"context"
 	"database/sql"
-	"database/sql/driver"
 	"errors"
 	"math/rand/v2"
 	"sync"
@@ -123,11 +122,15 @@ func (s *Store) inTx(ctx context.Context, p *pool, opts *sql.TxOptions, fn func(
 	if err := p.prepare(ctx, queries); err != nil {
 		return err
 	}
-	conn, begun, err := begin(ctx, uncancelled, p, opts)
+	var begun *sqlx.Tx
+	release, err := p.take(ctx, func(conn *sqlx.Conn) (err error) {
+		begun, err = conn.BeginTxx(uncancelled, opts)
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	defer conn.Close()
+	defer release()
 	defer begun.Rollback() // does nothing after a commit
 	t := &tx{Tx: begun, pool: p}
 	if s.db.engine.enter != "" {
@@ -144,22 +147,26 @@ func (s *Store) inTx(ctx context.Context, p *pool, opts *sql.TxOptions, fn func(
 	return t.Commit()
 }
 
-// begin waits for a connection under ctx and begins under uncancelled.
-// Connections that died in the pool, as all do when a server restarts, are
-// passed over: nothing was done on them.
-func begin(ctx, uncancelled context.Context, p *pool, opts *sql.TxOptions) (*sqlx.Conn, *sqlx.Tx, error) {
+// take takes a connection and does first on it, which must be harmless to
+// repeat: connections that died in the pool, as all do when a server restarts,
+// are passed over. release gives the connection back.
+func (p *pool) take(ctx context.Context, first func(*sqlx.Conn) error) (release func(), err error) {
 	for dead := 0; ; dead++ {
 		conn, err := p.Connx(ctx)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		t, err := conn.BeginTxx(uncancelled, opts)
+		unlimit, err := limit(ctx, conn)
 		if err == nil {
-			return conn, t, nil
+			err = first(conn)
 		}
+		if err == nil {
+			return func() { unlimit(); conn.Close() }, nil
+		}
+		unlimit()
 		conn.Close()
-		if !errors.Is(err, driver.ErrBadConn) || dead == postgresConns {
-			return nil, nil, err
+		if kindOf(err) != domain.Unavailable || dead == postgresConns || ctx.Err() != nil {
+			return nil, err
 		}
 	}
 }
