@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/jmoiron/sqlx"
+
+	"servewright/domain/recipe"
 )
 
 // MigrateDown takes every step back. Only tests do that.
@@ -39,3 +41,15 @@ func (db *DB) Connections(ctx context.Context, t testing.TB) map[string][]*sqlx.
 	}
 	return out
 }
+
+// Queries are the statements that read.
+var Queries = map[string]string{
+	"counter": counterQuery, "head": headQuery, "code": codeQuery, "list": listQuery, "revision": revisionQuery,
+	"revisions": revisionsQuery, "state": stateQuery,
+}
+
+// ID is the store's org.
+func (s *Store) ID() recipe.ID { return s.org }
+
+// Fold is the key that lists sort by.
+func Fold(s string) string { return fold(s) }

@@ -24,7 +24,13 @@ import (
 	"servewright/repo/repotest"
 )
 
-func wantKind(t testing.TB, err error, k domain.Kind) {
+// failer is a test of either library.
+type failer interface {
+	Helper()
+	Fatalf(format string, args ...any)
+}
+
+func wantKind(t failer, err error, k domain.Kind) {
 	t.Helper()
 	if !errors.Is(err, k) {
 		t.Fatalf("got error %v, want %v", err, k)
