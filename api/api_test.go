@@ -163,7 +163,7 @@ const (
 		"packs": [{"size": {"amount": 700, "unit": "mL"}, "count": 6, "price": {"amount": "138.00", "currency": "EUR"},
 			"valid_from": "2026-03-01", "supplier": "Quay Wholesale", "preferred": true, "gtin": "5012345678900"}],
 		"allergens": {"declared": []}, "external_ids": [{"system": "stock", "id": "000417"}]}`
-	liqueur = `{"kind": "bought", "code": "LIQ-7", "name": "Old fennel liqueur", "category": "liqueur",
+	liqueur = `{"kind": "bought", "code": "LIQ-7", "name": "Old quince liqueur", "category": "liqueur",
 		"label": {"abv_pct": 24, "sugar_g_per_l": 250},
 		"packs": [{"size": {"amount": 700, "unit": "mL"}, "price": {"amount": "21.00", "currency": "EUR"}, "valid_from": "2026-01-01"}]}`
 	lime = `{"kind": "bought", "code": "LIME", "name": "Lime juice", "category": "juice",
@@ -176,7 +176,7 @@ const (
 	water = `{"kind": "bought", "code": "WATER", "name": "Water", "category": "water",
 		"packs": [{"size": {"amount": 1, "unit": "L"}, "price": {"amount": "0", "currency": "EUR"}, "valid_from": "2026-01-01"}],
 		"allergens": {"declared": []}}`
-	house = `{"kind": "house_made", "code": "H-FENNEL", "name": "House roast-fennel liqueur", "category": "liqueur",
+	house = `{"kind": "house_made", "code": "H-QUINCE", "name": "House roast-quince liqueur", "category": "liqueur",
 		"recipe": {"lines": [{"component_id": "code:RUM-DARK", "amount": 570, "unit": "mL"}, {"component_id": "code:SUGAR", "amount": 240, "unit": "g"},
 			{"component_id": "code:WATER", "amount": 300, "unit": "mL"}], "yield": {"loss_pct": 4}, "labour_min": 25, "shelf_life_days": 60}}`
 	lamp = `{"code": "C-104", "name": "Pier Lamp", "method": "shake", "glass": "coupe",

@@ -14,13 +14,13 @@ import (
 // house-made liqueur nested in another, the swap across the menu.
 func TestSwapJourney(t *testing.T) {
 	c := stocked(t)
-	c.must(201, "POST", "/v1/components", `{"kind": "house_made", "code": "H-CORDIAL", "name": "Fennel cordial", "category": "syrup",
+	c.must(201, "POST", "/v1/components", `{"kind": "house_made", "code": "H-CORDIAL", "name": "Quince cordial", "category": "syrup",
 		"recipe": {"lines": [{"component_id": "code:LIQ-7", "amount": 300, "unit": "mL"}, {"component_id": "code:LIME", "amount": 200, "unit": "mL"}],
 		"yield": {"measured": {"amount": 480, "unit": "mL"}}}}`)
 	c.must(201, "POST", "/v1/specs", `{"code": "C-105", "name": "Cordial Highball", "method": "build", "serving_ice": "cubes", "glass": "highball",
 		"lines": [{"component_id": "code:H-CORDIAL", "amount": 50, "unit": "mL"}, {"component_id": "code:WATER", "amount": 100, "unit": "mL", "stage": "top"}]}`)
 	before := c.everything()
-	r := c.must(200, "POST", "/v1/swaps", `{"from": "code:LIQ-7", "to": "code:H-FENNEL", "amounts": "same"}`)
+	r := c.must(200, "POST", "/v1/swaps", `{"from": "code:LIQ-7", "to": "code:H-QUINCE", "amounts": "same"}`)
 
 	if r.at("totals", "specs") != 2.0 || r.at("specs", 0, "spec", "code") != "C-104" || r.at("specs", 1, "spec", "code") != "C-105" {
 		t.Fatalf("the swap reaches %v specs: %v, %v; want C-104 and, through the cordial, C-105", r.at("totals", "specs"), r.at("specs", 0, "spec"), r.at("specs", 1, "spec"))
@@ -46,17 +46,17 @@ func TestSwapJourney(t *testing.T) {
 		t.Error("a swap stored something")
 	}
 
-	one := c.must(200, "POST", "/v1/swaps", `{"from": "code:LIQ-7", "to": "code:H-FENNEL", "limit": 1}`)
+	one := c.must(200, "POST", "/v1/swaps", `{"from": "code:LIQ-7", "to": "code:H-QUINCE", "limit": 1}`)
 	next := one.at("next_cursor").(string)
-	two := c.must(200, "POST", "/v1/swaps", fmt.Sprintf(`{"from": "code:LIQ-7", "to": "code:H-FENNEL", "limit": 1, "cursor": %q}`, next))
+	two := c.must(200, "POST", "/v1/swaps", fmt.Sprintf(`{"from": "code:LIQ-7", "to": "code:H-QUINCE", "limit": 1, "cursor": %q}`, next))
 	if two.at("specs", 0, "spec", "code") != "C-105" || two.at("next_cursor") != nil || fmt.Sprint(two.at("totals")) != fmt.Sprint(r.at("totals")) {
 		t.Errorf("the second page is %.300s", two.text)
 	}
-	other := c.must(400, "POST", "/v1/swaps", fmt.Sprintf(`{"from": "code:H-FENNEL", "to": "code:LIQ-7", "cursor": %q}`, next))
+	other := c.must(400, "POST", "/v1/swaps", fmt.Sprintf(`{"from": "code:H-QUINCE", "to": "code:LIQ-7", "cursor": %q}`, next))
 	if got := fmt.Sprint(other.faults()); got != "[/cursor BAD_CURSOR]" {
 		t.Errorf("a cursor of another swap is answered with %s", got)
 	}
-	only := c.must(200, "POST", "/v1/swaps?detail=short", `{"from": "code:LIQ-7", "to": "code:H-FENNEL", "specs": ["code:C-105"]}`)
+	only := c.must(200, "POST", "/v1/swaps?detail=short", `{"from": "code:LIQ-7", "to": "code:H-QUINCE", "specs": ["code:C-105"]}`)
 	if only.at("totals", "specs") != 1.0 || strings.Contains(strings.ReplaceAll(only.text, "beyond_band", ""), "band") || strings.Contains(only.text, `"cautions"`) || strings.Contains(only.text, `"cost_lines"`) {
 		t.Errorf("a short swap of one spec is %.600s", only.text)
 	}
@@ -90,7 +90,7 @@ func TestSwapOfWhatCannotBeMade(t *testing.T) {
 			t.Errorf("%v: before %v, after %v, unmade %v", r.at("specs", i, "spec", "code"), r.at("specs", i, "before") != nil, r.at("specs", i, "after") != nil, r.at("specs", i, "unmade"))
 		}
 	}
-	if other := c.must(200, "POST", "/v1/swaps", `{"from": "code:LIQ-7", "to": "code:H-FENNEL"}`); other.at("totals", "unmade") != 1.0 {
+	if other := c.must(200, "POST", "/v1/swaps", `{"from": "code:LIQ-7", "to": "code:H-QUINCE"}`); other.at("totals", "unmade") != 1.0 {
 		t.Errorf("totals are %v, want one spec that pours nothing", other.at("totals"))
 	}
 }
@@ -157,7 +157,7 @@ func TestServeAnswersTheFixedShape(t *testing.T) {
 
 func TestProfileAnswersTheFixedShape(t *testing.T) {
 	c := stocked(t)
-	r := c.must(200, "GET", "/v1/components/code:H-FENNEL/profile", "")
+	r := c.must(200, "GET", "/v1/components/code:H-QUINCE/profile", "")
 	for name := range strings.FieldsSeq("abv_pct sugar_g_per_l acid_g_per_l acid_as ph density_kg_per_l brix_pct energy_kcal_per_100ml yield_ml loss_ml goods_cost_per_l full_cost_per_l cost_per_l cost_per_batch cost_lines allergens cautions") {
 		if _, ok := r.json[name]; !ok {
 			t.Errorf("a profile has no %s", name)
@@ -176,7 +176,7 @@ func TestProfileAnswersTheFixedShape(t *testing.T) {
 		t.Errorf("sugar costs %v a kg, want 1.20", solid.at("cost_per_kg"))
 	}
 	uses := c.must(200, "GET", "/v1/components/code:SUGAR/uses", "")
-	if uses.at("components", 0, "code") != "H-FENNEL" || len(uses.at("specs").([]any)) != 0 {
+	if uses.at("components", 0, "code") != "H-QUINCE" || len(uses.at("specs").([]any)) != 0 {
 		t.Errorf("sugar is used by %s", uses.text)
 	}
 	rum := c.must(200, "GET", "/v1/components/code:RUM-DARK/uses", "")

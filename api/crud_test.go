@@ -155,8 +155,8 @@ func TestDeleteInUseNamesTheUsers(t *testing.T) {
 	read := c.must(200, "GET", "/v1/components/code:RUM-DARK", "")
 	r := c.must(409, "DELETE", "/v1/components/code:RUM-DARK", "", "If-Match: "+read.etag())
 	users := fmt.Sprint(r.at("users", 0, "type"), r.at("users", 0, "code"), r.at("users", 1, "type"), r.at("users", 1, "code"))
-	if users != "component H-FENNEL spec C-104" && users != "componentH-FENNELspecC-104" {
-		t.Errorf("users are %q, want the component H-FENNEL and the spec C-104: %s", users, r.text)
+	if users != "component H-QUINCE spec C-104" && users != "componentH-QUINCEspecC-104" {
+		t.Errorf("users are %q, want the component H-QUINCE and the spec C-104: %s", users, r.text)
 	}
 	if c.everything() != before {
 		t.Error("a refused delete changed something")

@@ -85,12 +85,12 @@ func TestFilters(t *testing.T) {
 		path string
 		want string // codes, in order of the names
 	}{
-		{"/v1/components", "[RUM-DARK H-FENNEL LIME LIQ-7 WATER SUGAR]"},
-		{"/v1/components?kind=house_made", "[H-FENNEL]"},
-		{"/v1/components?category=liqueur", "[H-FENNEL LIQ-7]"},
+		{"/v1/components", "[RUM-DARK H-QUINCE LIME LIQ-7 WATER SUGAR]"},
+		{"/v1/components?kind=house_made", "[H-QUINCE]"},
+		{"/v1/components?category=liqueur", "[H-QUINCE LIQ-7]"},
 		{"/v1/components?category=liqueur&kind=bought", "[LIQ-7]"},
-		{"/v1/components?name=FENNEL", "[H-FENNEL LIQ-7]"},
-		{"/v1/components?name=f%C3%A9nnel", "[H-FENNEL LIQ-7]"},
+		{"/v1/components?name=QUINCE", "[H-QUINCE LIQ-7]"},
+		{"/v1/components?name=qu%C3%ADnce", "[H-QUINCE LIQ-7]"},
 		{"/v1/components?name=%25", "[]"},
 		{"/v1/components?code=LIME", "[LIME]"},
 		{"/v1/components?code=lime", "[]"},
@@ -239,7 +239,7 @@ func TestRaceToCloseALoop(t *testing.T) {
 	for round := range 10 {
 		a, b := fmt.Sprintf("A-%d", round), fmt.Sprintf("B-%d", round)
 		for _, code := range []string{a, b} {
-			c.must(201, "POST", "/v1/components", strings.ReplaceAll(house, "H-FENNEL", code))
+			c.must(201, "POST", "/v1/components", strings.ReplaceAll(house, "H-QUINCE", code))
 		}
 		var wait sync.WaitGroup
 		results := make([]int, 2)

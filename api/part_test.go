@@ -76,7 +76,7 @@ func TestPacksHaveAddresses(t *testing.T) {
 		t.Errorf("faults are %s", got)
 	}
 	c.must(204, "DELETE", path, "", "If-Match: "+patched.etag())
-	if got := fmt.Sprint(c.must(422, "POST", "/v1/components/code:H-FENNEL/packs", `{"size": {"amount": 1, "unit": "L"}, "price": {"amount": "1", "currency": "EUR"}, "valid_from": "2026-04-01"}`).faults()); got != "[ PACKS_ON_HOUSE_MADE]" {
+	if got := fmt.Sprint(c.must(422, "POST", "/v1/components/code:H-QUINCE/packs", `{"size": {"amount": 1, "unit": "L"}, "price": {"amount": "1", "currency": "EUR"}, "valid_from": "2026-04-01"}`).faults()); got != "[ PACKS_ON_HOUSE_MADE]" {
 		t.Errorf("a pack of a house-made component is answered with %s", got)
 	}
 }

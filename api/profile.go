@@ -15,7 +15,7 @@ import (
 //	@Description	Resolved through any depth of house-made parts. Figures per volume are null for a solid without a bulk density.
 //	@ID				getProfile
 //	@Tags			components
-//	@Param			id			path		string	true	"id, or code:RUM-DARK"	example(code:H-FENNEL)
+//	@Param			id			path		string	true	"id, or code:RUM-DARK"	example(code:H-QUINCE)
 //	@Param			as_of		query		string	false	"date that picks prices and rates; today in the house's time zone when left out"	format(date)	example(2026-03-01)
 //	@Param			revision	query		int		false	"an earlier revision of the component instead of its head"	minimum(1)
 //	@Param			detail		query		string	false	"short leaves bands, cautions and line arithmetic out"	Enums(full, short)	default(full)

@@ -17,7 +17,7 @@ type Caution struct {
 	Code string `json:"code" example:"SUGAR_ESTIMATED"`
 	// Severity is note, warning or danger; more may come.
 	Severity string `json:"severity" extensions:"x-extensible-enum" example:"warning"`
-	Detail   string `json:"detail" example:"Old fennel liqueur: sugar is not on the label; 100 to 400 g/L is usual for a liqueur"`
+	Detail   string `json:"detail" example:"Old quince liqueur: sugar is not on the label; 100 to 400 g/L is usual for a liqueur"`
 	// Source is where the rule or figure comes from, and how well it was checked.
 	Source string `json:"source" example:"Regulation (EU) 2019/787"`
 } // @name Caution

@@ -44,7 +44,7 @@ type CostLine struct {
 // MissingPrice is one thing without a price.
 type MissingPrice struct {
 	// Path is the way down to it through house-made components, by name.
-	Path        []string `json:"path" example:"House roast-fennel liqueur,Fennel"`
+	Path        []string `json:"path" example:"House roast-quince liqueur,Quince"`
 	ComponentID string   `json:"component_id" format:"uuid" example:"0199b7a2-6f10-7c3e-8d55-3a1f6f0e9b21"`
 	Reason      string   `json:"reason" example:"no pack is in force on 2026-03-01"`
 } // @name MissingPrice

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"encoding/json"
+	"time"
 
 	"servewright/domain/chill"
 	"servewright/domain/measure"
@@ -85,7 +86,7 @@ func (h *House) Translate(have Stored, fresh recipe.House, r *Report) (recipe.Ho
 	out := fresh
 	out.Name, out.Country = h.Name, h.Country
 	if h.TimeZone != "" {
-		out.TimeZone = h.TimeZone
+		out.TimeZone = h.zone(r)
 	}
 	if h.Currency != "" {
 		out.Currency = money.Currency(h.Currency)
@@ -102,6 +103,14 @@ func (h *House) Translate(have Stored, fresh recipe.House, r *Report) (recipe.Ho
 	}
 	out.TargetPourPct = decimal(h.TargetPourCostPct, "/target_pour_cost_pct", r)
 	return out, r.Rules("", out.Valid())
+}
+
+// zone checks the name against the zones that this machine or program holds.
+func (h *House) zone(r *Report) string {
+	if _, err := time.LoadLocation(h.TimeZone); err != nil || h.TimeZone == "Local" {
+		r.Add("/time_zone", "UNKNOWN_TIME_ZONE", "%q is not an IANA time zone such as \"Europe/Lisbon\"", clip(h.TimeZone))
+	}
+	return h.TimeZone
 }
 
 func (u *BarUnits) onto(out *measure.BarUnits) {

@@ -18,7 +18,7 @@ type Recipe struct {
 	EnergyKWh     *float64 `json:"energy_kwh,omitempty" example:"0.9"`
 	ShelfLifeDays *int     `json:"shelf_life_days,omitempty" example:"60"`
 	// Method is how it is made, one step a text.
-	Method []string `json:"method,omitempty" validate:"max=100" example:"Roast the fennel at 180 °C for 25 minutes."`
+	Method []string `json:"method,omitempty" validate:"max=100" example:"Roast the quince at 180 °C for 25 minutes."`
 } // @name Recipe
 
 // Yield is what a recipe gives: one of its members, or none.

@@ -14,7 +14,7 @@ type Swap struct {
 	// From is the component that leaves: an id, or code:LIQ-7.
 	From string `json:"from" validate:"required" example:"code:LIQ-7"`
 	// To is the component that takes its place.
-	To string `json:"to" validate:"required" example:"code:H-FENNEL"`
+	To string `json:"to" validate:"required" example:"code:H-QUINCE"`
 	// Specs are the specs to compare; without it, every spec that reaches From, through house-made components too.
 	Specs []string `json:"specs,omitempty" validate:"max=1000" example:"code:C-104"`
 	// Amounts: the amounts stay as they are written.

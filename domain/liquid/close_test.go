@@ -238,7 +238,7 @@ func TestClose(t *testing.T) {
 			if got := codes(c.Cautions); !slices.Equal(got, append([]string{}, tt.cautions...)) {
 				t.Errorf("cautions %v, want %v", c.Cautions, tt.cautions)
 			}
-			checkSpread(t, c, tt.spread)
+			checkSpread(t, c, withSugar(tt.spread, &tt.label))
 		})
 	}
 }
@@ -388,6 +388,36 @@ func TestNamedWater(t *testing.T) {
 	near(t, "water", c.PerG[liquid.Water], 0.8813, 1e-12, "label")
 	near(t, "other solids", c.PerG[liquid.OtherSolids], 0.0042, 1e-12, "the rest")
 	near(t, "density of milk", float64(c.Density), 244/236.588, 0.005, "USDA SR 28 01077: a cup weighs 244 g ± 0.5; volumes of protein and ash from memory")
+}
+
+// withSugar adds the spread that every label with sugar per litre has.
+func withSugar(sources []string, l *liquid.Label) []string {
+	given := l.Sugar != nil && *l.Sugar > 0
+	for _, g := range l.Sugars {
+		given = given || g > 0
+	}
+	if !given || slices.Contains(sources, "sugar") {
+		return sources
+	}
+	return append(slices.Clone(sources), "sugar") // last in the alphabet
+}
+
+// TestLabelledSugarSpread: 300 g/L is good to 1 g/L and 2 %, 7 g/L together.
+func TestLabelledSugarSpread(t *testing.T) {
+	u := liquid.Usual{ABVSpread: 0.003}
+	c, err := liquid.Close(&liquid.Label{ABV: abvOf(0.24), Sugar: ptr(300.0)}, u)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(c.Spread, func(s liquid.Spread) bool { return s.Source == "sugar" })
+	if at < 0 {
+		t.Fatal("labelled sugar has no spread")
+	}
+	hi, err := liquid.Close(&liquid.Label{ABV: abvOf(0.24), Sugar: ptr(307.0)}, u)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "sugar in a gram", c.PerG[liquid.Sucrose]+c.Spread[at].Per[liquid.Sucrose], hi.PerG[liquid.Sucrose], 1e-4, "closing at 307 g/L")
 }
 
 // TestUsualRange: the estimate's spread is the range as a rectangle.

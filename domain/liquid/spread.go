@@ -20,7 +20,10 @@ func (c *Closed) spread(r *reading, u *Usual) {
 	if r.abvFrom == solved || r.sugarFrom == solved {
 		c.vary("density", r, densityStd, func(x *reading) *float64 { return &x.density }, heaviest)
 	}
-	if r.sugarFrom == estimated {
+	switch {
+	case r.sugarFrom == given && r.sugar > 0:
+		c.vary("sugar", r, sugarStd(r.sugar), func(x *reading) *float64 { return &x.sugar }, maxGramsPerLitre)
+	case r.sugarFrom == estimated:
 		c.vary("sugar", r, u.Sugar.Std(), func(x *reading) *float64 { return &x.sugar }, maxGramsPerLitre)
 	}
 }

@@ -137,7 +137,7 @@ func TestSpecAndHouseFaults(t *testing.T) {
 		break_        func(h *House)
 		pointer, code string
 	}{
-		{func(h *House) { h.TimeZone = "Mars/Base" }, "/time_zone", "UNKNOWN_TIME_ZONE"},
+		{func(h *House) { h.TimeZone = "" }, "/time_zone", "REQUIRED"},
 		{func(h *House) { h.Country = "uk" }, "/country", "UNKNOWN_COUNTRY"},
 		{func(h *House) { h.Units.Dash = 0 }, "/units/dash_ml", "OUT_OF_RANGE"},
 		{func(h *House) { h.Units.Oz = measure.Volume(math.NaN()) }, "/units/oz", "OUT_OF_RANGE"},

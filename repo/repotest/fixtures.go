@@ -103,8 +103,8 @@ func fullBottle(t testing.TB) recipe.Component {
 
 // fullBatch says everything a house-made component can say.
 func fullBatch(part recipe.ID) recipe.Component {
-	c := batch("House fennel liqueur", part, part)
-	c.Code, c.Status = "H-FENNEL", recipe.Delisted
+	c := batch("House quince liqueur", part, part)
+	c.Code, c.Status = "H-QUINCE", recipe.Delisted
 	c.Allergens = safety.Declaration{Declared: true}
 	r := c.Recipe
 	r.Lines[0].Amount, r.Lines[0].Note = measure.Quantity{Amount: 0.1 + 0.2, Unit: measure.Oz}, "toasted"
