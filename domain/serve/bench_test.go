@@ -58,3 +58,28 @@ func BenchmarkBare(b *testing.B) {
 		keepGlass.Start = m.in.Mix
 	}
 }
+
+// BenchmarkPlainNested makes a sour whose three parts are house-made, each of
+// them three deep. The Book has resolved them, as it has in a server.
+func BenchmarkPlainNested(b *testing.B) {
+	cs := shelf()
+	house := func(id, of string) recipe.Component {
+		return recipe.Component{ID: recipe.ID(id), Kind: recipe.HouseMade, Name: id, Category: recipe.Syrup, Status: recipe.Active,
+			Recipe: &recipe.Recipe{Lines: []recipe.Line{mixed(of, 700), mixed("soda", 100)}}}
+	}
+	sp := drink(chill.Shake, chill.NoIce)
+	for _, base := range []string{"rum", "lime", "syrup"} {
+		cs = append(cs, house("one-"+base, base), house("two-"+base, "one-"+base), house("three-"+base, "two-"+base))
+		sp.Lines = append(sp.Lines, mixed("three-"+base, 35))
+	}
+	bk, err := recipe.NewBook(recipe.DefaultHouse(), cs, nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if keepGlass, err = Plain(bk, &sp); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package serve
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -52,36 +53,51 @@ func TestMassIsConserved(t *testing.T) {
 	})
 }
 
-// TestScaling: k times every pour, ice and vessel give k times the drink. The
-// fit needs nothing scaled; it speaks of shares.
+// TestScaling: k times every pour, the ice and the vessel give k times the
+// drink, by every method; room heat and serving ice grow with the drink.
 func TestScaling(t *testing.T) {
 	b := book(t)
 	rapid.Check(t, func(t *rapid.T) {
-		k := rapid.Float64Range(0.5, 20).Draw(t, "k")
-		small := sour()
-		big := sour()
-		for i := range big.Lines {
-			big.Lines[i].Amount.Amount *= k
+		small := anyDrink(t)
+		if rapid.Bool().Draw(t, "own kit") {
+			small.Conditions.IceG = num(rapid.Float64Range(100, 400).Draw(t, "ice g"))
+			small.Conditions.VesselJPerK = num(rapid.Float64Range(0, 300).Draw(t, "vessel J/K"))
 		}
+		k := rapid.Float64Range(0.5, 5).Draw(t, "k")
 		p, err := Plain(b, &small)
 		if err != nil {
 			t.Fatal(err)
 		}
+		big := scaled(small, k)
 		q, err := Plain(b, &big)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, f := range []Figure{MixedVolume, ServedVolume, WaterVolume, AlcoholG, SugarG, EnergyKcal} {
-			if want := k * p.Figures[f]; math.Abs(q.Figures[f]-want) > 1e-9*want {
-				t.Fatalf("figure %d: %v at %v times, want %v", f, q.Figures[f], k, want)
+		for _, f := range []Figure{MixedVolume, ServedVolume, WaterVolume, AlcoholG, SugarG, EnergyKcal, MeltVolume} {
+			if want := k * p.Figures[f]; math.Abs(q.Figures[f]-want) > 1e-6*(1+want) {
+				t.Fatalf("%s on %s, figure %d: %v at %v times, want %v", small.Method, small.ServingIce, f, q.Figures[f], k, want)
 			}
 		}
-		for _, f := range []Figure{MixedABV, ServedABV, DilutionOfStart, SugarPerL, AcidPerL} {
-			if math.Abs(q.Figures[f]-p.Figures[f]) > 1e-9 {
-				t.Fatalf("figure %d changed from %v to %v on scaling", f, p.Figures[f], q.Figures[f])
+		for _, f := range []Figure{MixedABV, ServedABV, DilutionOfStart, SugarPerL, AcidPerL, TemperatureC} {
+			if math.Abs(q.Figures[f]-p.Figures[f]) > 1e-6*(1+math.Abs(p.Figures[f])) {
+				t.Fatalf("%s on %s, figure %d changed from %v to %v on scaling", small.Method, small.ServingIce, f, p.Figures[f], q.Figures[f])
 			}
 		}
 	})
+}
+
+// scaled returns sp with k times every pour, its ice and its vessel.
+func scaled(sp recipe.Spec, k float64) recipe.Spec {
+	sp.Lines = slices.Clone(sp.Lines)
+	for i := range sp.Lines {
+		sp.Lines[i].Amount.Amount *= k
+	}
+	for _, f := range []**float64{&sp.Conditions.IceG, &sp.Conditions.VesselJPerK} {
+		if *f != nil {
+			*f = num(k * **f)
+		}
+	}
+	return sp
 }
 
 func TestColderIceNeverDilutesMore(t *testing.T) {
