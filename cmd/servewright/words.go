@@ -97,6 +97,8 @@ func (r *report) words() {
 	for _, u := range r.unpriced() {
 		r.item("Unknown", u)
 	}
+	r.item("Mind", "every figure is an estimate until it is measured. Making or infusing liquor for sale may need a licence: "+
+		"follow local food-safety and licensing law. None of this says how much to drink.")
 }
 
 // tasted are the figures whose change a guest might taste.
