@@ -6,6 +6,7 @@ import (
 
 	"servewright/domain/liquid"
 	"servewright/domain/measure"
+	"servewright/testdata/reference"
 )
 
 // TestWaterMeltsIce is the textbook sum: 100 g of water from 20 to 0 °C melts
@@ -61,7 +62,7 @@ var sensitivity = map[string]struct {
 // the freezing point: this package's sour settles at −6.5 °C and would not go to
 // −7.1 °C (see film_test.go).
 func TestSensitivity(t *testing.T) {
-	for _, r := range reference(t, "dilution_sensitivity.csv") {
+	for _, r := range reference.Rows(t, "dilution_sensitivity.csv") {
 		change, ok := sensitivity[r["change"]]
 		if !ok {
 			t.Errorf("row %q is not tested", r["change"])
@@ -91,7 +92,7 @@ func TestSensitivity(t *testing.T) {
 			if c := change.end[i]; c != 0 {
 				out = outcome{root(func(g float64) float64 { return l.temperature(g) - c }, 0, l.iceG), c, asMeant}
 			}
-			got, want := 100*l.water(out.meltG)/waterDensity/m.ml, r.num(t, way.column)
+			got, want := 100*l.water(out.meltG)/waterDensity/m.ml, r.Num(t, way.column)
 			t.Logf("%-48s %-8s %5.1f, table %5.1f, residual %+.1f points; ends at %.1f °C", r["change"], in.Method, got, want, got-want, out.endC)
 			near(t, r["change"]+" "+string(in.Method), got, want, 1.5, "dilution_sensitivity.csv, computed")
 		}
@@ -104,17 +105,17 @@ func TestSensitivity(t *testing.T) {
 // the row's water end there, and taken again without the heat.
 func TestHeatOfDilution(t *testing.T) {
 	end := -(fusionHeat - 319.7) / waterHeat
-	for _, r := range reference(t, "heat_of_dilution.csv") {
-		mix := drink(100, r.num(t, "start_abv_pct"), 0, 0)
+	for _, r := range reference.Rows(t, "heat_of_dilution.csv") {
+		mix := drink(100, r.Num(t, "start_abv_pct"), 0, 0)
 		l := ledger{drink: &mix, drinkC: 21, drinkJK: heatCapacity(&mix, 21), vesselC: 21, iceG: 300, iceJGK: iceHeat}
-		melt := r.num(t, "dilution_pct") * waterDensity
+		melt := r.Num(t, "dilution_pct") * waterDensity
 		l.vessJK = root(func(jk float64) float64 {
 			l.vessJK = jk
 			return end - l.temperature(melt)
 		}, 0, 2000)
 		l.inert = true
 		less := root(func(g float64) float64 { return l.temperature(g) - end }, 0, 300)
-		want := r.num(t, "extra_ice_g")
+		want := r.Num(t, "extra_ice_g")
 		near(t, r["start_abv_pct"]+" % vol: ice melted by the heat of dilution", melt-less, want, 0.08*want+0.005, "heat_of_dilution.csv, ±8 %")
 	}
 }
@@ -172,7 +173,7 @@ func TestRoot(t *testing.T) {
 
 // TestConstants compares with water_ice_constants.csv and ice_types.csv.
 func TestConstants(t *testing.T) {
-	for _, r := range reference(t, "water_ice_constants.csv") {
+	for _, r := range reference.Rows(t, "water_ice_constants.csv") {
 		v := 0.0
 		switch q := r["quantity"]; q {
 		case "heat of fusion of ice, 0 C":
@@ -180,20 +181,20 @@ func TestConstants(t *testing.T) {
 		case "cp ice, 0 C":
 			v = iceHeat
 		case "cp ice, 270 K", "cp ice, 260 K", "cp ice, 250 K":
-			kelvin := row{"t": q[8:11]}.num(t, "t")
+			kelvin := reference.Row{"t": q[8:11]}.Num(t, "t")
 			v = iceHeat + iceHeatPerK*(kelvin-273.15)
 		case "cp water, 0 C":
 			v = waterHeat
 		default:
 			continue
 		}
-		want := r.num(t, "value")
+		want := r.Num(t, "value")
 		near(t, r["quantity"], v, want, 0.01*want, r["source"]) // the sources differ by as much
 	}
 	area := map[string]float64{}
-	for _, r := range reference(t, "ice_types.csv") {
-		area[r["type"]] = r.num(t, "area_cm2_per_g")
-		short, long := r.num(t, "equilibrated_15s"), r.num(t, "equilibrated_40s")
+	for _, r := range reference.Rows(t, "ice_types.csv") {
+		area[r["type"]] = r.Num(t, "area_cm2_per_g")
+		short, long := r.Num(t, "equilibrated_15s"), r.Num(t, "equilibrated_40s")
 		switch r["type"] {
 		case "home tray cube":
 			near(t, "share of shaken cubes", shake.Share, short, 0, r["source"])

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"servewright/testdata/reference"
 )
 
 // TestChillCurves compares the film model with chill_curves.csv, which is
@@ -17,8 +19,8 @@ import (
 // is that low. So the late rows of shaking are held to 2.5 °C, and the sour to
 // its own equilibrium.
 func TestChillCurves(t *testing.T) {
-	for _, r := range reference(t, "chill_curves.csv") {
-		s := r.num(t, "seconds")
+	for _, r := range reference.Rows(t, "chill_curves.csv") {
+		s := r.Num(t, "seconds")
 		in := Input{Method: Shake, Mix: strong(), PouredC: 21, Conditions: Conditions{Seconds: &s}}
 		f, tol := shaken, 0.4
 		switch {
@@ -36,7 +38,7 @@ func TestChillCurves(t *testing.T) {
 		p.film = f
 		m := making{p: &p, in: &in, ml: float64(in.Mix.Volume())}
 		l := m.actual()
-		got, want := m.balance(&l, &in.Conditions).endC, r.num(t, "T_C")
+		got, want := m.balance(&l, &in.Conditions).endC, r.Num(t, "T_C")
 		t.Logf("%-22s %4.0f s: %5.1f °C, table %5.1f, residual %+.1f", r["case"], s, got, want, got-want)
 		near(t, r["case"]+" after "+r["seconds"]+" s", got, want, tol, "chill_curves.csv, computed")
 	}

@@ -7,6 +7,7 @@ import (
 
 	"servewright/domain/liquid"
 	"servewright/domain/measure"
+	"servewright/testdata/reference"
 )
 
 // span reads "29-43" or "24".
@@ -41,7 +42,7 @@ func TestHandbookStyles(t *testing.T) {
 		"shaken with egg white": {DryShake, NoIce, 3.5}, "carbonated (water already in)": {Carbonate, NoIce, 1e-9},
 		"worked example: daiquiri 60 rum 40 % / 22.5 lime / 22.5 simple syrup": {Shake, NoIce, 0.1},
 	}
-	for _, r := range reference(t, "dilution_handbook_styles.csv") {
+	for _, r := range reference.Rows(t, "dilution_handbook_styles.csv") {
 		m, ok := methods[r["style"]]
 		if !ok {
 			if r["style"] != "blended" { // its water is a line of the recipe: TestWithoutIce
@@ -100,15 +101,15 @@ func TestTechniques(t *testing.T) {
 		{row: "carbonated / kegged", in: Input{Method: Carbonate, Mix: drink(150, 15, 6, 0.4)}, model: Fixed},
 		{row: "room-temperature build (scaffa) / neat", in: Input{Method: Build, Mix: strong()}, model: Fixed},
 	}
-	rows := map[string]row{}
-	for _, r := range reference(t, "dilution_by_technique.csv") {
+	rows := map[string]reference.Row{}
+	for _, r := range reference.Rows(t, "dilution_by_technique.csv") {
 		rows[r["technique"]] = r
 	}
 	for _, tt := range tests {
 		r := rows[tt.row]
 		tt.in.PouredC = ReferenceC
 		got, res := diluted(t, &tt.in)
-		low, high := r.num(t, "low_pct"), r.num(t, "high_pct")
+		low, high := r.Num(t, "low_pct"), r.Num(t, "high_pct")
 		if !(got >= low && got <= high) || res.Model != tt.model {
 			t.Errorf("%s = %.1f by %s, want %v to %v by %s (%s)", tt.row, got, res.Model, low, high, tt.model, r["source_and_status"])
 		}
@@ -116,7 +117,7 @@ func TestTechniques(t *testing.T) {
 			near(t, tt.row, got, tt.want, tt.tol, r["source_and_status"])
 		}
 		band := 100 * res.BandWaterG / waterDensity / float64(tt.in.Mix.Volume())
-		if want := r.num(t, "band_points"); tt.model != Fixed || want != 1 { // a carbonated drink's water is poured, not melted
+		if want := r.Num(t, "band_points"); tt.model != Fixed || want != 1 { // a carbonated drink's water is poured, not melted
 			near(t, tt.row+" band", band, want, 0.3, "dilution_by_technique.csv")
 		}
 	}

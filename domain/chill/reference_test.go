@@ -1,56 +1,12 @@
 package chill
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
-	"strings"
 	"testing"
 
 	"servewright/domain/liquid"
 	"servewright/domain/measure"
 )
-
-// row is one row of a reference table by its column names.
-type row map[string]string
-
-// reference reads a table of ../../testdata/reference; its # lines name the
-// source.
-func reference(t *testing.T, name string) []row {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment, r.LazyQuotes, r.FieldsPerRecord = '#', true, -1
-	all, err := r.ReadAll()
-	if err != nil || len(all) < 2 {
-		t.Fatalf("%s: %d rows, %v", name, len(all), err)
-	}
-	var rows []row
-	for _, rec := range all[1:] {
-		m := row{}
-		for i, v := range rec[:min(len(rec), len(all[0]))] {
-			m[all[0][i]] = strings.TrimSpace(v)
-		}
-		rows = append(rows, m)
-	}
-	return rows
-}
-
-// num reads a number of the row.
-func (r row) num(t *testing.T, col string) float64 {
-	t.Helper()
-	x, err := strconv.ParseFloat(strings.TrimPrefix(r[col], "+"), 64)
-	if err != nil {
-		t.Fatalf("column %s of %v: %v", col, r, err)
-	}
-	return x
-}
 
 // near fails unless got is within tol of want.
 func near(t *testing.T, what string, got, want, tol float64, source string) {

@@ -8,6 +8,7 @@ import (
 
 	"servewright/domain"
 	"servewright/domain/measure"
+	"servewright/testdata/reference"
 )
 
 func pointers(err error) []string {
@@ -105,7 +106,7 @@ func FuzzParseIce(f *testing.F) {
 // TestGlasses compares every glass with glassware_measures.csv.
 func TestGlasses(t *testing.T) {
 	found := 0
-	for _, r := range reference(t, "glassware_measures.csv") {
+	for _, r := range reference.Rows(t, "glassware_measures.csv") {
 		if r["kind"] != "glass" {
 			continue
 		}
@@ -115,9 +116,9 @@ func TestGlasses(t *testing.T) {
 			t.Errorf("no glass %q", r["item"])
 			continue
 		}
-		near(t, g.Name+" low", float64(g.Low), r.num(t, "mL_low"), 0, r["source"])
-		near(t, g.Name+" typical", float64(g.Typical), r.num(t, "mL_typical"), 0, r["source"])
-		near(t, g.Name+" high", float64(g.High), r.num(t, "mL_high"), 0, r["source"])
+		near(t, g.Name+" low", float64(g.Low), r.Num(t, "mL_low"), 0, r["source"])
+		near(t, g.Name+" typical", float64(g.Typical), r.Num(t, "mL_typical"), 0, r["source"])
+		near(t, g.Name+" high", float64(g.High), r.Num(t, "mL_high"), 0, r["source"])
 	}
 	if found != len(Glasses) {
 		t.Errorf("%d glasses in the table, %d in the code", found, len(Glasses))

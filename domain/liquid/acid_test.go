@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"servewright/domain/liquid"
+	"servewright/testdata/reference"
 )
 
 // acidNamed finds the acid of a row such as "citric (anhydrous)" or "phosphoric
@@ -16,16 +17,16 @@ func acidNamed(name string) (liquid.Substance, bool) {
 // TestEquivalents: one equivalent of each acid has its published mass.
 func TestEquivalents(t *testing.T) {
 	n := 0
-	for _, r := range reference(t, "acid_constants.csv") {
+	for _, r := range reference.Rows(t, "acid_constants.csv") {
 		a, ok := acidNamed(r["acid"])
 		if !ok {
 			continue
 		}
 		n++
-		near(t, r["acid"], liquid.AcidAs(1000, a), r.num(t, "equivalent_mass_g"), half(3), r["source_note"])
+		near(t, r["acid"], liquid.AcidAs(1000, a), r.Num(t, "equivalent_mass_g"), half(3), r["source_note"])
 		var m liquid.Mix
 		m[a] = 1
-		near(t, r["acid"]+" as citric", liquid.AcidAs(m.TitratableMeq(), liquid.CitricAcid), r.num(t, "g_citric_per_g"), half(4), "acid_constants.csv")
+		near(t, r["acid"]+" as citric", liquid.AcidAs(m.TitratableMeq(), liquid.CitricAcid), r.Num(t, "g_citric_per_g"), half(4), "acid_constants.csv")
 	}
 	if n != 8 {
 		t.Errorf("%d acids, want all 8", n)
@@ -37,7 +38,7 @@ func TestAcidConversion(t *testing.T) {
 		"g_as_citric_per_g": liquid.CitricAcid, "g_as_tartaric_per_g": liquid.TartaricAcid, "g_as_malic_per_g": liquid.MalicAcid,
 	}
 	n := 0
-	for _, r := range reference(t, "titratable_acidity_conversion.csv") {
+	for _, r := range reference.Rows(t, "titratable_acidity_conversion.csv") {
 		a, ok := acidNamed(r["acid"])
 		if !ok { // sulfuric: a scale, not an acid of drinks
 			continue
@@ -46,7 +47,7 @@ func TestAcidConversion(t *testing.T) {
 		m[a] = 1
 		for col, other := range as {
 			n++
-			near(t, r["acid"]+" "+col, liquid.AcidAs(m.TitratableMeq(), other), r.num(t, col), half(4), "titratable_acidity_conversion.csv")
+			near(t, r["acid"]+" "+col, liquid.AcidAs(m.TitratableMeq(), other), r.Num(t, col), half(4), "titratable_acidity_conversion.csv")
 		}
 	}
 	if n != 24 {
@@ -71,8 +72,8 @@ func TestSalts(t *testing.T) {
 		{name: "potassium_bitartrate", salt: "potassium bitartrate", net: 5.314, tol: half(3)},
 	}
 	base := map[string]float64{}
-	for _, r := range reference(t, "acid_salts.csv") {
-		base[r["salt"]] = r.num(t, "base_meq_per_g")
+	for _, r := range reference.Rows(t, "acid_salts.csv") {
+		base[r["salt"]] = r.Num(t, "base_meq_per_g")
 	}
 	for _, tt := range tests {
 		m, ok := liquid.Fraction(tt.name)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"servewright/domain/liquid"
+	"servewright/testdata/reference"
 )
 
 // soluteOf names the substances of the CRC tables.
@@ -30,8 +31,8 @@ func binary(t *testing.T, solute string, w float64) liquid.Mix {
 // to 0.3 kg/m³ above 30 % and 0.6 kg/m³ above 70 %, at the end of its range.
 func TestApparentVolumes(t *testing.T) {
 	const water = 998.20123
-	for _, r := range reference(t, "apparent_specific_volume.csv") {
-		w := r.num(t, "mass_pct") / 100
+	for _, r := range reference.Rows(t, "apparent_specific_volume.csv") {
+		w := r.Num(t, "mass_pct") / 100
 		m := binary(t, r["solute"], w)
 		phi := (float64(m.Volume()) - (1-w)*1000/water) / w
 		tol := 1e-9
@@ -40,21 +41,21 @@ func TestApparentVolumes(t *testing.T) {
 			if w > 0.7 {
 				off = 6e-4
 			}
-			tol = r.num(t, "u_rounding") + half(4) + off/(d*d*w)
+			tol = r.Num(t, "u_rounding") + half(4) + off/(d*d*w)
 		}
-		near(t, fmt.Sprintf("%s %g", r["solute"], w), phi, r.num(t, "phi_mL_per_g"), tol, "CRC Handbook 102nd ed.")
+		near(t, fmt.Sprintf("%s %g", r["solute"], w), phi, r.Num(t, "phi_mL_per_g"), tol, "CRC Handbook 102nd ed.")
 	}
 }
 
 // TestSoluteDensities: the printed densities hold within their rounding and
 // that of the four decimals of φ (0.05 kg/m³ at 40 %).
 func TestSoluteDensities(t *testing.T) {
-	for _, r := range reference(t, "other_solutes_crc_selected.csv") {
-		w := r.num(t, "mass_pct") / 100
+	for _, r := range reference.Rows(t, "other_solutes_crc_selected.csv") {
+		w := r.Num(t, "mass_pct") / 100
 		m := binary(t, r["solute"], w)
 		d := float64(m.Density())
 		tol := half(4) + d*d*w*half(4) + 5e-6 // last: 998.2012 against 998.2067 for water
-		near(t, fmt.Sprintf("density of %s %g", r["solute"], w), d, r.num(t, "density_g_per_mL"), tol, "CRC Handbook 102nd ed.")
+		near(t, fmt.Sprintf("density of %s %g", r["solute"], w), d, r.Num(t, "density_g_per_mL"), tol, "CRC Handbook 102nd ed.")
 	}
 }
 

@@ -5,14 +5,15 @@ import (
 	"testing"
 
 	"servewright/domain/liquid"
+	"servewright/testdata/reference"
 )
 
 // TestEthanolFreezing: Melinder and CRC are two evaluations of freezing points
 // that go apart by 1–2 %; tol is 0.05 K and 2 %.
 func TestEthanolFreezing(t *testing.T) {
-	for _, r := range reference(t, "ethanol_crc_selected.csv") {
-		p := r.num(t, "mass_pct")
-		want := r.num(t, "freezing_depression_C")
+	for _, r := range reference.Rows(t, "ethanol_crc_selected.csv") {
+		p := r.Num(t, "mass_pct")
+		want := r.Num(t, "freezing_depression_C")
 		m := liquid.Mix{liquid.Ethanol: p, liquid.Water: 100 - p}
 		near(t, fmt.Sprintf("freezing point of %g %% ethanol", p), float64(m.FreezingPoint()), -want, 0.05+0.02*want, "CRC Handbook 102nd ed.")
 	}
@@ -25,12 +26,12 @@ func TestEthanolFreezing(t *testing.T) {
 // TestMelinderFreezing: the polynomial is met from the end of the correction at
 // 2 % to 60 %.
 func TestMelinderFreezing(t *testing.T) {
-	rows := reference(t, "ethanol_melinder_coefficients.csv")
+	rows := reference.Rows(t, "ethanol_melinder_coefficients.csv")
 	for _, x := range []float64{2, 5, 12, 29.2361, 40, 60} {
 		want := 0.0
 		for _, r := range rows {
 			if r["j"] == "0" {
-				want += r.num(t, "freezing_point") * pow(x-29.2361, r.num(t, "i"))
+				want += r.Num(t, "freezing_point") * pow(x-29.2361, r.Num(t, "i"))
 			}
 		}
 		m := liquid.Mix{liquid.Ethanol: x, liquid.Water: 100 - x}
@@ -50,14 +51,14 @@ func TestSoluteFreezing(t *testing.T) {
 	}
 	n := 0
 	for _, file := range []string{"sucrose_crc_selected.csv", "other_solutes_crc_selected.csv"} {
-		for _, r := range reference(t, file) {
+		for _, r := range reference.Rows(t, file) {
 			if r["freezing_depression_C"] == "" {
 				continue
 			}
 			n++
-			m := binary(t, r["solute"], r.num(t, "mass_pct")/100)
+			m := binary(t, r["solute"], r.Num(t, "mass_pct")/100)
 			near(t, fmt.Sprintf("freezing point of %s %% %s", r["mass_pct"], r["solute"]), float64(m.FreezingPoint()),
-				-r.num(t, "freezing_depression_C"), tol[r["solute"]], "CRC Handbook 102nd ed.")
+				-r.Num(t, "freezing_depression_C"), tol[r["solute"]], "CRC Handbook 102nd ed.")
 		}
 	}
 	if n < 20 {

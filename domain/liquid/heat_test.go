@@ -7,6 +7,7 @@ import (
 
 	"servewright/domain/liquid"
 	"servewright/domain/measure"
+	"servewright/testdata/reference"
 )
 
 func pow(x, n float64) float64 { return math.Pow(x, n) }
@@ -14,21 +15,21 @@ func pow(x, n float64) float64 { return math.Pow(x, n) }
 // TestHeatCapacityPerry: the table prints two or three digits of cal/(g K), so
 // tol is 1 %. Above 60 % it is followed, below it Melinder is.
 func TestHeatCapacityPerry(t *testing.T) {
-	for _, r := range reference(t, "ethanol_specific_heat_perry.csv") {
-		p, c := r.num(t, "mass_pct"), r.num(t, "t_C")
+	for _, r := range reference.Rows(t, "ethanol_specific_heat_perry.csv") {
+		p, c := r.Num(t, "mass_pct"), r.Num(t, "t_C")
 		m := liquid.Mix{liquid.Ethanol: p / 100, liquid.Water: 1 - p/100}
-		want := r.num(t, "cp_J_gK")
+		want := r.Num(t, "cp_J_gK")
 		near(t, fmt.Sprintf("cp(%g %%, %g °C)", p, c), m.HeatCapacity(measure.Temperature(c)), want, 0.01*want, "Perry table 2-205")
 	}
 }
 
 func TestHeatCapacityMelinder(t *testing.T) {
-	rows := reference(t, "ethanol_melinder_coefficients.csv")
+	rows := reference.Rows(t, "ethanol_melinder_coefficients.csv")
 	for _, x := range []float64{0, 8, 20, 33, 45, 60} {
 		for _, c := range []float64{-20, -5, 0, 12, 25, 40} {
 			want := 0.0
 			for _, r := range rows {
-				want += r.num(t, "specific_heat") * pow(x-29.2361, r.num(t, "i")) * pow(c-8.1578, r.num(t, "j")) / 1000
+				want += r.Num(t, "specific_heat") * pow(x-29.2361, r.Num(t, "i")) * pow(c-8.1578, r.Num(t, "j")) / 1000
 			}
 			m := liquid.Mix{liquid.Ethanol: x / 100, liquid.Water: 1 - x/100}
 			near(t, fmt.Sprintf("cp(%g %%, %g °C)", x, c), m.HeatCapacity(measure.Temperature(c)), want, 1e-9, "Melinder 2010")
@@ -39,14 +40,14 @@ func TestHeatCapacityMelinder(t *testing.T) {
 // TestHeatCapacityWater: the polynomial leaves pure water by 0.4 %.
 func TestHeatCapacityWater(t *testing.T) {
 	n := 0
-	for _, r := range reference(t, "water_ice_constants.csv") {
+	for _, r := range reference.Rows(t, "water_ice_constants.csv") {
 		var c float64
 		if _, err := fmt.Sscanf(r["quantity"], "cp water, %f C", &c); err != nil {
 			continue
 		}
 		n++
 		m := liquid.Mix{liquid.Water: 1}
-		want := r.num(t, "value")
+		want := r.Num(t, "value")
 		near(t, r["quantity"], m.HeatCapacity(measure.Temperature(c)), want, 0.004*want, r["source"])
 	}
 	if n != 3 {
@@ -88,19 +89,19 @@ func mix100(t *testing.T, abv float64) liquid.Mix { return spirit(t, 100, abv) }
 // TestHeatOfDilution works the table of Larkin's excess enthalpies, which is
 // good to ±8 % at its low end, where it was blended by hand to infinite dilution.
 func TestHeatOfDilution(t *testing.T) {
-	for _, r := range reference(t, "heat_of_dilution.csv") {
-		abv, d := r.num(t, "start_abv_pct"), r.num(t, "dilution_pct")
+	for _, r := range reference.Rows(t, "heat_of_dilution.csv") {
+		abv, d := r.Num(t, "start_abv_pct"), r.Num(t, "dilution_pct")
 		m := mix100(t, abv/100)
 		water := d * 0.99820123
 		what := fmt.Sprintf("%g %% vol diluted by %g mL", abv, d)
-		heat := r.num(t, "heat_J")
+		heat := r.Num(t, "heat_J")
 		near(t, what+" sets free", m.HeatOfDilution(water), heat, 0.08*heat, "Larkin 1975, table worked independently")
 		before := float64(m.Volume()) + d
 		m[liquid.Water] += water
-		near(t, what+" ends at", m.ABV().Pct(), r.num(t, "final_abv_pct"), half(1), "same")
+		near(t, what+" ends at", m.ABV().Pct(), r.Num(t, "final_abv_pct"), half(1), "same")
 		// The column's density is not named; against R 22 it is off by up to 0.03
 		// mL, 2e-4 of the volume, with either sign.
-		near(t, what+" contracts by", before-float64(m.Volume()), r.num(t, "contraction_mL"), 0.03+half(2), "same")
+		near(t, what+" contracts by", before-float64(m.Volume()), r.Num(t, "contraction_mL"), 0.03+half(2), "same")
 	}
 }
 

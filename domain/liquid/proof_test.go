@@ -8,6 +8,7 @@ import (
 
 	"servewright/domain/liquid"
 	"servewright/domain/measure"
+	"servewright/testdata/reference"
 )
 
 // The Gauging Manual works at 60 °F with volumes of ethanol at 60 °F: proof is
@@ -60,9 +61,9 @@ func TestGauging(t *testing.T) {
 		"gal water per 100 wine gal to reduce 191 proof to 188 proof (unrounded)": {reduce(191, 188), 0.015},
 		"gal water per 100 wine gal to reduce 112 proof to 100 proof":             {reduce(112, 100), 0.02},
 	}
-	for _, r := range reference(t, "cfr30_worked_examples.csv") {
+	for _, r := range reference.Rows(t, "cfr30_worked_examples.csv") {
 		if strings.Contains(r["note"], "ROUNDING ARTEFACT") {
-			if got := reduce(191, 188); math.Abs(got-r.num(t, "published")) < 0.03 {
+			if got := reduce(191, 188); math.Abs(got-r.Num(t, "published")) < 0.03 {
 				t.Errorf("%s: %.3f agrees with %s, which cuts a quotient to two decimals", r["question"], got, r["published"])
 			}
 			continue
@@ -72,7 +73,7 @@ func TestGauging(t *testing.T) {
 			t.Errorf("%s: not worked", r["question"])
 			continue
 		}
-		near(t, r["question"], tt.got, r.num(t, "published"), tt.tol, "27 CFR "+r["section"])
+		near(t, r["question"], tt.got, r.Num(t, "published"), tt.tol, "27 CFR "+r["section"])
 	}
 }
 

@@ -7,18 +7,19 @@ import (
 
 	"servewright/domain/liquid"
 	"servewright/domain/measure"
+	"servewright/testdata/reference"
 )
 
 // TestSPS4 evaluates the published sum term by term.
 func TestSPS4(t *testing.T) {
-	rows := reference(t, "sucrose_density_sps4_coefficients.csv")
+	rows := reference.Rows(t, "sucrose_density_sps4_coefficients.csv")
 	for _, w := range []float64{0, 0.1, 0.35, 0.65, 0.8} {
 		for _, c := range []float64{0, 20, 37, 80, 100} {
 			want := liquid.WaterDensity(measure.Temperature(c))
 			for _, r := range rows {
 				for k := 1; k <= 6; k++ {
 					if col := fmt.Sprintf("w%d", k); r[col] != "" {
-						want += math.Pow((c-20)/100, r.num(t, "i_power_of_tau")) * r.num(t, col) * math.Pow(w, float64(k))
+						want += math.Pow((c-20)/100, r.Num(t, "i_power_of_tau")) * r.Num(t, col) * math.Pow(w, float64(k))
 					}
 				}
 			}
@@ -29,14 +30,14 @@ func TestSPS4(t *testing.T) {
 }
 
 func TestSucroseCRC(t *testing.T) {
-	for _, r := range reference(t, "sucrose_crc_selected.csv") {
-		pct := r.num(t, "mass_pct")
+	for _, r := range reference.Rows(t, "sucrose_crc_selected.csv") {
+		pct := r.Num(t, "mass_pct")
 		tol := 0.05 // half of the fourth decimal, kg/m³
 		if pct > 30 {
 			tol = 0.3 // SPS-4 and CRC go apart
 		}
 		got := liquid.SucroseDensity(pct/100, 20)
-		near(t, fmt.Sprintf("SucroseDensity(%g %%)", pct), got, 1000*r.num(t, "density_g_per_mL"), tol, "CRC Handbook 102nd ed.")
+		near(t, fmt.Sprintf("SucroseDensity(%g %%)", pct), got, 1000*r.Num(t, "density_g_per_mL"), tol, "CRC Handbook 102nd ed.")
 	}
 }
 
@@ -45,10 +46,10 @@ func TestSucroseCRC(t *testing.T) {
 // decimal with either sign: it is older (the 15 °Brix value is that of Plato's
 // measurements as tabulated by Domke in 1912, from memory).
 func TestSucroseRelative(t *testing.T) {
-	for _, r := range reference(t, "sucrose_relative_density.csv") {
-		b := r.num(t, "brix")
+	for _, r := range reference.Rows(t, "sucrose_relative_density.csv") {
+		b := r.Num(t, "brix")
 		got := 1000 * liquid.SucroseDensity(b/100, 20) / liquid.SucroseDensity(0, 20)
-		want := r.num(t, "sg_20_20")
+		want := r.Num(t, "sg_20_20")
 		if r["use"] == "0" {
 			if math.Abs(got-want) < 1 {
 				t.Errorf("row %g agrees within 1 although it is marked a misprint", b)

@@ -1,11 +1,8 @@
 package nutrition
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -14,32 +11,8 @@ import (
 	"pgregory.net/rapid"
 
 	"servewright/domain/liquid"
+	"servewright/testdata/reference"
 )
-
-// reference reads a table of ../../testdata/reference by column name.
-func reference(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment, r.LazyQuotes, r.FieldsPerRecord = '#', true, -1
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatalf("%s: %v", name, err)
-	}
-	var rows []map[string]string
-	for _, rec := range all[1:] {
-		m := map[string]string{}
-		for i := range min(len(rec), len(all[0])) {
-			m[all[0][i]] = strings.TrimSpace(rec[i])
-		}
-		rows = append(rows, m)
-	}
-	return rows
-}
 
 func near(t *testing.T, what string, got, want, tol float64, source string) {
 	t.Helper()
@@ -65,7 +38,7 @@ func TestFactors(t *testing.T) {
 		"US general/protein": us.protein, "US general/carbohydrate": us.carbohydrate, "US general/fat": us.fat, "US/alcohol": us.alcohol,
 	}
 	found := 0
-	for _, r := range reference(t, "energy_factors.csv") {
+	for _, r := range reference.Rows(t, "energy_factors.csv") {
 		f, ok := have[r["system"]+"/"+r["component"]]
 		if !ok {
 			continue
@@ -129,7 +102,7 @@ func TestEnergyExamples(t *testing.T) {
 // table prints alcohol to 0.1 g, so 0.05 × 6.93 and the last kcal.
 func TestUSDASpirits(t *testing.T) {
 	n := 0
-	for _, r := range reference(t, "usda_drinks.csv") {
+	for _, r := range reference.Rows(t, "usda_drinks.csv") {
 		if r["group"] != "spirit" {
 			continue
 		}
@@ -235,7 +208,7 @@ func TestUnitExamples(t *testing.T) {
 func TestStandards(t *testing.T) {
 	amount := regexp.MustCompile(`[0-9.]+`)
 	n := 0
-	for _, r := range reference(t, "alcohol_units.csv") {
+	for _, r := range reference.Rows(t, "alcohol_units.csv") {
 		if len(r["country"]) != 2 {
 			continue // a screening test, not a country
 		}
