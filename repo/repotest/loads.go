@@ -116,7 +116,7 @@ func testLoadFaults(t *testing.T, db Database) {
 		pointer string
 		spoil   func(h *recipe.House, cs *[]recipe.Component, ss *[]recipe.Spec)
 	}{
-		{"/house/time_zone", func(h *recipe.House, _ *[]recipe.Component, _ *[]recipe.Spec) { h.TimeZone = "nowhere" }},
+		{"/house/time_zone", func(h *recipe.House, _ *[]recipe.Component, _ *[]recipe.Spec) { h.TimeZone = "" }},
 		{"/components/1/name", func(_ *recipe.House, cs *[]recipe.Component, _ *[]recipe.Spec) { (*cs)[1].Name = "" }},
 		{"/components/0/recipe/lines/0/component_id", func(_ *recipe.House, cs *[]recipe.Component, _ *[]recipe.Spec) {
 			(*cs)[0].Recipe.Lines[0].Component = newID()
