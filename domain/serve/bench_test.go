@@ -70,7 +70,7 @@ func BenchmarkPlainNested(b *testing.B) {
 	sp := drink(chill.Shake, chill.NoIce)
 	for _, base := range []string{"rum", "lime", "syrup"} {
 		cs = append(cs, house("one-"+base, base), house("two-"+base, "one-"+base), house("three-"+base, "two-"+base))
-		sp.Lines = append(sp.Lines, mixed("three-"+base, 35))
+		sp.Lines = append(sp.Lines, mixed("three-"+base, map[string]float64{"rum": 70, "lime": 20, "syrup": 20}[base]))
 	}
 	bk, err := recipe.NewBook(recipe.DefaultHouse(), cs, nil)
 	if err != nil {
