@@ -60,6 +60,7 @@ func BenchmarkBookNowAtOnce(b *testing.B) {
 	benchEngines(b, func(b *testing.B, db repotest.Database) {
 		s := db.Store(b)
 		repotest.Fill(b, s, 1000, 1000)
+		b.ResetTimer()
 		b.SetParallelism(16 / runtime.GOMAXPROCS(0))
 		b.RunParallel(func(pb *testing.PB) {
 			for pb.Next() {
