@@ -4,9 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math/rand/v2"
 	"slices"
 	"strconv"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -23,13 +25,15 @@ func rounds(n int) int {
 	return n
 }
 
-// again runs a write until it is neither stale nor refused for a moment.
+// again runs a write until it is neither stale nor refused for a moment, as a
+// client does: after a short pause.
 func again(write func() error) error {
 	for {
 		err := write()
 		if !errors.Is(err, domain.Stale) && !errors.Is(err, domain.Busy) {
 			return err
 		}
+		time.Sleep(rand.N(100 * time.Millisecond))
 	}
 }
 
@@ -43,12 +47,13 @@ func testIncrements(t *testing.T, db Database) {
 	sp.Notes = "0"
 	must(servers[0].AddSpec(ctx, sp, noon))(t)
 	writers, each := 32, rounds(40)
+	var tries atomic.Int64
 	var done sync.WaitGroup
 	for i := range writers {
 		s := servers[i%2]
 		done.Go(func() {
 			for range each {
-				if err := again(func() error { return increment(ctx, s, sp.ID) }); err != nil {
+				if err := again(func() error { tries.Add(1); return increment(ctx, s, sp.ID) }); err != nil {
 					t.Error(err)
 					return
 				}
@@ -59,6 +64,9 @@ func testIncrements(t *testing.T, db Database) {
 	got := must(servers[0].Spec(ctx, sp.ID))(t)
 	if want := writers * each; got.Value.Notes != fmt.Sprint(want) || got.Number != want+1 || got.Stamp != int64(want+2) {
 		t.Errorf("%d increments came to %s at revision %d, change %d", want, got.Value.Notes, got.Number, got.Stamp)
+	}
+	if refused := int(tries.Load()) - writers*each; refused < writers {
+		t.Errorf("only %d tries were refused: the writers hardly met", refused)
 	}
 	wantBook(t, servers[0], servers[1])
 }
