@@ -205,6 +205,9 @@ func (l *load) together(book *recipe.Book) error {
 // store keeps what differs from what is stored, errNothing when nothing does.
 func (l *load) store(ctx context.Context, w *work) error {
 	wrote := false
+	if err := l.freeCodes(ctx, w); err != nil {
+		return err
+	}
 	if l.house != nil {
 		if err := keepChanged(ctx, w, houses, w.store.org, l.house, &wrote); err != nil {
 			return err
@@ -222,6 +225,28 @@ func (l *load) store(ctx context.Context, w *work) error {
 	}
 	if !wrote {
 		return errNothing
+	}
+	return nil
+}
+
+// freeCodes takes the codes off the heads that give theirs up, so that another
+// thing in the load can have one whichever is kept first.
+func (l *load) freeCodes(ctx context.Context, w *work) error {
+	for i := range l.comps {
+		c := &l.comps[i]
+		if r, ok := l.base.Find(c.ID); ok && l.base.Component(r).Code != c.Code {
+			if err := w.tx.do(ctx, freeCode, w.store.org, components.word, c.ID); err != nil {
+				return err
+			}
+		}
+	}
+	for i := range l.specs {
+		s := &l.specs[i]
+		if old, ok := l.base.Spec(s.ID); ok && old.Code != s.Code {
+			if err := w.tx.do(ctx, freeCode, w.store.org, specs.word, s.ID); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
 }

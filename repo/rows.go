@@ -13,7 +13,7 @@ import (
 // queries are the statements prepared once for each connection.
 var queries = []string{
 	takeCounter, headQuery, codeQuery, listQuery, revisionQuery, revisionsQuery, stateQuery,
-	insertRevision, putHead,
+	insertRevision, putHead, freeCode,
 }
 
 const counterQuery = `SELECT counter FROM org WHERE org_id = $1`
@@ -152,5 +152,7 @@ VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)
 ON CONFLICT (org_id, type, id) DO UPDATE SET
   number = excluded.number, deleted = excluded.deleted, code = excluded.code, sort_key = excluded.sort_key,
   category = excluded.category, kind = excluded.kind, status = excluded.status, method = excluded.method`
+
+const freeCode = `UPDATE head SET code = NULL WHERE org_id = $1 AND type = $2 AND id = $3`
 
 func isNotFound(err error) bool { return errors.Is(err, domain.NotFound) }

@@ -87,17 +87,21 @@ func (t *tx) do(ctx context.Context, query string, args ...any) error {
 
 // look runs fn in a transaction that only reads.
 func (s *Store) look(ctx context.Context, what string, fn func(*tx) error) error {
-	err := s.inTx(ctx, s.db.read, &sql.TxOptions{ReadOnly: true}, fn)
-	return failure(err, what)
+	return s.again(ctx, what, s.db.read, &sql.TxOptions{ReadOnly: true}, fn)
 }
 
-// change runs fn in a transaction that may write, again when the database asks
-// for it. So fn must do nothing but read and write through its transaction.
+// change runs fn in a transaction that may write.
 func (s *Store) change(ctx context.Context, what string, fn func(*tx) error) error {
+	return s.again(ctx, what, s.db.write, &sql.TxOptions{}, fn)
+}
+
+// again runs fn in a transaction, and in another when the database asks for
+// that. So fn must do nothing but read and write through its transaction.
+func (s *Store) again(ctx context.Context, what string, p *pool, opts *sql.TxOptions, fn func(*tx) error) error {
 	const tries = 8
 	pause := 2 * time.Millisecond
 	for try := 1; ; try++ {
-		err := s.inTx(ctx, s.db.write, &sql.TxOptions{}, fn)
+		err := s.inTx(ctx, p, opts, fn)
 		if !retryable(err) || try == tries {
 			return failure(err, what)
 		}

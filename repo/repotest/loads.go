@@ -82,6 +82,35 @@ func testLoadReplaces(t *testing.T, db Database) {
 	}
 }
 
+// testLoadSwapsCodes: things may trade codes within a load, whichever comes
+// first in it.
+func testLoadSwapsCodes(t *testing.T, db Database) {
+	ctx, s := t.Context(), db.Store(t)
+	cs, ss := small()
+	other := drink("Other", cs[1].ID)
+	other.Code = "E"
+	ss = append(ss, other)
+	if err := s.Load(ctx, nil, cs, ss, noon); err != nil {
+		t.Fatal(err)
+	}
+	cs[0].Code, cs[1].Code = cs[1].Code, cs[0].Code
+	ss[0].Code, ss[1].Code = "E", "D"
+	if err := s.Load(ctx, nil, cs, ss, noon); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range cs {
+		if id, err := s.ComponentID(ctx, c.Code); err != nil || id != c.ID {
+			t.Errorf("code %s names %s (%v), want %s", c.Code, id, err, c.ID)
+		}
+	}
+	for _, sp := range ss {
+		if id, err := s.SpecID(ctx, sp.Code); err != nil || id != sp.ID {
+			t.Errorf("code %s names %s (%v), want %s", sp.Code, id, err, sp.ID)
+		}
+	}
+	wantBook(t, s, db.Store(t))
+}
+
 func testLoadSame(t *testing.T, db Database) {
 	ctx, s := t.Context(), db.Store(t)
 	h := fullHouse(t)

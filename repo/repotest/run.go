@@ -42,6 +42,7 @@ var contract = []struct {
 
 	{"a load is one change", testLoad},
 	{"a load replaces by id and code", testLoadReplaces},
+	{"a load trades codes", testLoadSwapsCodes},
 	{"a load of what is there changes nothing", testLoadSame},
 	{"a faulty load changes nothing", testLoadFaults},
 	{"a large load", testLoadMany},
