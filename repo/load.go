@@ -182,6 +182,10 @@ func (l *load) alone(h *recipe.House, comps merged[recipe.Component]) error {
 // together finds what is wrong with each thing beside the others.
 func (l *load) together(book *recipe.Book) error {
 	var bad domain.Faults
+	if l.house != nil {
+		_, err := book.WithHouse(*l.house) // whose currency everything must be in, what stays too
+		bad.Check("/house", err)
+	}
 	for i := range l.comps {
 		r, _ := book.Find(l.comps[i].ID)
 		var before []recipe.Line

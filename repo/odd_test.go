@@ -208,7 +208,10 @@ func TestListUsesTheIndex(t *testing.T) {
 			}
 		}
 		got := plan(q, args[:n]...)
-		if strings.Contains(got, "SCAN") || strings.Contains(got, "TEMP B-TREE") && name != "state" {
+		if strings.Contains(got, "CO-ROUTINE h\n") { // the rows found, not a table
+			got = strings.Replace(got, "SCAN h\n", "", 1)
+		}
+		if strings.Contains(got, "SCAN") || strings.Contains(got, "TEMP B-TREE") {
 			t.Errorf("%s reads a whole table or sorts:\n%s", name, got)
 		}
 	}

@@ -57,13 +57,13 @@ LIMIT $5`
 
 // stateQuery reads what changed after counter $2, as it stood at counter $3:
 // of each thing the newest revision up to $3. Numbers have no gaps, so a
-// revision was the newest until the one with the next number came.
+// revision was the newest until the one with the next number came. In no
+// order: the Book has its own.
 const stateQuery = `
 SELECT r.type, r.id, r.number, r.stamp, r.written_at, r.deleted, r.body
 FROM revision r
 LEFT JOIN revision n ON n.org_id = r.org_id AND n.type = r.type AND n.id = r.id AND n.number = r.number + 1
-WHERE r.org_id = $1 AND r.stamp > $2 AND r.stamp <= $3 AND (n.stamp IS NULL OR n.stamp > $3)
-ORDER BY r.type, r.id`
+WHERE r.org_id = $1 AND r.stamp > $2 AND r.stamp <= $3 AND (n.stamp IS NULL OR n.stamp > $3)`
 
 // listRow is a stored thing in a list.
 type listRow struct {
@@ -71,20 +71,25 @@ type listRow struct {
 	SortKey string `db:"sort_key"`
 }
 
+// listQuery finds the page first, in an index, and then reads its bodies.
 const listQuery = `
 SELECT r.type, r.id, r.number, r.stamp, r.written_at, r.deleted, r.body, h.sort_key
-FROM head h
+FROM (
+  SELECT org_id, type, id, number, sort_key
+  FROM head
+  WHERE org_id = $1 AND type = $2 AND NOT deleted
+    AND (sort_key, id) > ($3, $4)
+    AND sort_key LIKE $5 ESCAPE '\'
+    AND ($6 = '' OR category = $6)
+    AND ($7 = '' OR kind = $7)
+    AND ($8 = '' OR status = $8)
+    AND ($9 = '' OR method = $9)
+    AND ($10 = '' OR code = $10)
+  ORDER BY sort_key, id
+  LIMIT $11
+) h
 JOIN revision r ON r.org_id = h.org_id AND r.type = h.type AND r.id = h.id AND r.number = h.number
-WHERE h.org_id = $1 AND h.type = $2 AND NOT h.deleted
-  AND (h.sort_key, h.id) > ($3, $4)
-  AND h.sort_key LIKE $5 ESCAPE '\'
-  AND ($6 = '' OR h.category = $6)
-  AND ($7 = '' OR h.kind = $7)
-  AND ($8 = '' OR h.status = $8)
-  AND ($9 = '' OR h.method = $9)
-  AND ($10 = '' OR h.code = $10)
-ORDER BY h.sort_key, h.id
-LIMIT $11`
+ORDER BY h.sort_key, h.id`
 
 // filterArgs returns the arguments of listQuery. What cannot be stored is
 // malformed in a position, which is made here, and matches nothing in a filter.
