@@ -64,8 +64,19 @@ func New(store Store, log *slog.Logger, now func() time.Time, newID func() recip
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = echo.ExtractIPDirect() // a header that anyone can send is not believed
 	e.Binder = strictBinder{}
+	e.Pre(decodedPath)
 	e.HTTPErrorHandler = s.answerError
 	s.use(e)
 	s.route(e)
 	return e
+}
+
+// decodedPath routes by the decoded path, so that code%3AX is code:X: many
+// clients escape the colon. An escaped slash then parts segments, and no id or
+// code has one.
+func decodedPath(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		c.Request().URL.RawPath = ""
+		return next(c)
+	}
 }

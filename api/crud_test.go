@@ -236,3 +236,14 @@ func TestCurrencyStaysWhilePricesAreInIt(t *testing.T) {
 	}
 	c.must(200, "PUT", "/v1/house", `{"name": "The Tin Lantern", "currency": "GBP"}`, "If-Match: "+read.etag())
 }
+
+// TestEscapedCode: clients that escape the colon of code:X find the same thing.
+func TestEscapedCode(t *testing.T) {
+	c := stocked(t)
+	for _, path := range []string{"/v1/components/code%3ALIQ-7", "/v1/components/code:LIQ%2D7"} {
+		if got := c.must(200, "GET", path, "").at("code"); got != "LIQ-7" {
+			t.Errorf("%s is %v, want LIQ-7", path, got)
+		}
+	}
+	c.must(200, "GET", "/v1/specs/code%3AC-104/serve", "")
+}

@@ -84,7 +84,7 @@ func (p *Pack) Valid(h *House) error {
 	if p.Deposit != nil {
 		checkAmount(&bad, "/deposit", *p.Deposit, h)
 	}
-	checkTax(&bad, p.Tax, p.TaxPct)
+	checkTax(&bad, "", p.Tax, p.TaxPct)
 	if p.ValidFrom == "" {
 		bad.Add("/valid_from", "REQUIRED", "a price needs the date it is in force from, such as \"2026-03-01\"")
 	}
@@ -148,7 +148,7 @@ func (s *Spec) Valid(h *House) error {
 	checkLineList(&bad, "/lines", s.Lines)
 	if s.Price != nil {
 		checkAmount(&bad, "/price", s.Price.Amount, h)
-		checkTax(&bad, s.Price.Tax, s.Price.TaxPct)
+		checkTax(&bad, "/price", s.Price.Tax, s.Price.TaxPct)
 	}
 	return bad.Err()
 }
@@ -197,11 +197,11 @@ func checkAmount(bad *domain.Faults, at string, a money.Amount, h *House) {
 	}
 }
 
-func checkTax(bad *domain.Faults, basis TaxBasis, pct *money.Decimal) {
+func checkTax(bad *domain.Faults, at string, basis TaxBasis, pct *money.Decimal) {
 	if basis != TaxExcluded && basis != TaxIncluded {
-		bad.Add("/tax", "UNKNOWN_TAX_BASIS", "tax must be included or excluded")
+		bad.Add(at+"/tax", "UNKNOWN_TAX_BASIS", "tax must be included or excluded")
 	}
-	checkPct(bad, "/tax_pct", pct)
+	checkPct(bad, at+"/tax_pct", pct)
 }
 
 func checkPct(bad *domain.Faults, at string, d *money.Decimal) {

@@ -133,6 +133,9 @@ func TestSpecAndHouseFaults(t *testing.T) {
 		tt.break_(&s)
 		wantFault(t, s.Valid(&h), tt.pointer, tt.code)
 	}
+	untaxed := sound()
+	untaxed.Price = &Price{Amount: euros("2")}
+	wantFault(t, untaxed.Valid(&h), "/price/tax", "UNKNOWN_TAX_BASIS")
 	houses := []struct {
 		break_        func(h *House)
 		pointer, code string

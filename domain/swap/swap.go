@@ -50,12 +50,14 @@ func Across(b *recipe.Book, date measure.Date, from, to recipe.Ref, specs []*rec
 	return c
 }
 
-// cautions names the house-made components whose measured yield the swap keeps.
+// cautions names the house-made components of the compared specs whose measured
+// yield the swap keeps.
 func (c *Comparison) cautions() {
 	b := c.Before.Book
+	poured := c.poured()
 	for _, r := range c.After.Book.Remade() {
 		comp := b.Component(r)
-		if comp.Recipe.Yield.Measured == nil {
+		if !poured[r] || comp.Recipe.Yield.Measured == nil {
 			continue
 		}
 		c.Cautions = domain.AddCaution(c.Cautions, domain.Caution{
@@ -72,6 +74,29 @@ func (c *Comparison) cautions() {
 			Source: "the component's status",
 		})
 	}
+}
+
+// poured is every component that a compared spec reaches before the swap.
+func (c *Comparison) poured() map[recipe.Ref]bool {
+	seen := map[recipe.Ref]bool{}
+	var visit func(r recipe.Ref)
+	visit = func(r recipe.Ref) {
+		if seen[r] {
+			return
+		}
+		seen[r] = true
+		for _, p := range c.Before.Book.Parts(r) {
+			visit(p)
+		}
+	}
+	for _, sp := range c.Specs {
+		for i := range sp.Lines {
+			if r, ok := c.Before.Book.Of(&sp.Lines[i]); ok {
+				visit(r)
+			}
+		}
+	}
+	return seen
 }
 
 // Totals are sums over all compared specs, one serve of each.

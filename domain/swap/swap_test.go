@@ -110,6 +110,15 @@ func TestSwapAcrossTheMenu(t *testing.T) {
 	}
 }
 
+// TestYieldKeptOnlyWherePoured: a drink without the batch says nothing of it.
+func TestYieldKeptOnlyWherePoured(t *testing.T) {
+	b, from, to := menu(t, drink("direct", part("liqueur", 25)), drink("nested", part("batch", 40)))
+	direct, _ := b.Spec("direct")
+	if c := Across(b, today, from, to, []*recipe.Spec{direct}); len(c.Cautions) != 0 {
+		t.Errorf("cautions %+v for a drink that does not pour the batch", c.Cautions)
+	}
+}
+
 // TestTotalsAreTheDrinks: what the fast totals say is what the drinks say one
 // by one.
 func TestTotalsAreTheDrinks(t *testing.T) {
