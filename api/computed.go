@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"net/http"
 	"strconv"
 
@@ -37,9 +38,30 @@ func (s *server) read(c echo.Context, q *query) (*reading, error) {
 		return nil, err
 	}
 	rd := &reading{book: book, stamp: stamp, date: q.date("as_of", s.now(), book.House())}
-	rd.view = wire.View{Book: book, Short: q.word("detail", "short", "full") == "short"}
-	rd.sheet = cost.On(book, rd.date)
-	return rd, q.err()
+	short := q.word("detail", "short", "full") == "short"
+	if err := q.err(); err != nil {
+		return nil, err
+	}
+	if rd.book, err = s.ratesOn(c.Request().Context(), book, rd.date); err != nil {
+		return nil, err
+	}
+	rd.view = wire.View{Book: rd.book, Short: short}
+	rd.sheet = cost.On(rd.book, rd.date)
+	return rd, nil
+}
+
+// ratesOn returns the Book with the house's rates as they stood at the end of a
+// past date; today's and tomorrow's are those of now.
+func (s *server) ratesOn(ctx context.Context, book *recipe.Book, date measure.Date) (*recipe.Book, error) {
+	h := book.House()
+	if date >= today(s.now(), h) {
+		return book, nil
+	}
+	then, err := s.store.HouseBefore(ctx, endOf(date, h))
+	if err != nil {
+		return nil, err
+	}
+	return book.WithRates(&then.Value), nil
 }
 
 // etag hashes everything that the answer depends on.

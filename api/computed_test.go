@@ -3,6 +3,7 @@ package api_test
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -295,4 +296,41 @@ func TestEveryMethodServes(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestRatesOfADate: as_of picks the tax and labour of that day in the house's
+// zone, also for a house that has changed them since.
+func TestRatesOfADate(t *testing.T) {
+	now := today
+	c := &client{t, api.New(openStore(t), quiet, func() time.Time { return now }, newID)}
+	read := c.must(200, "GET", "/v1/house", "")
+	read = c.must(200, "PUT", "/v1/house", `{"currency": "EUR", "time_zone": "Asia/Tokyo", "tax_pct": "20", "labour_per_hour": {"amount": "12", "currency": "EUR"}}`, "If-Match: "+read.etag())
+	c.must(201, "POST", "/v1/components", rum)
+	c.must(201, "POST", "/v1/components", `{"kind": "house_made", "code": "H-RUM", "name": "Rested rum", "category": "spirit", "recipe": {"lines": [{"component_id": "code:RUM-DARK", "amount": 1, "unit": "L"}], "labour_min": 60}}`)
+	c.must(201, "POST", "/v1/specs", `{"code": "NEAT", "name": "Neat", "method": "none", "lines": [{"component_id": "code:H-RUM", "amount": 50, "unit": "mL"}], "price": {"amount": "12", "currency": "EUR", "tax": "included"}}`)
+	now = today.AddDate(0, 0, 2) // 2026-03-03, 18:30 in Tokyo
+	c.must(200, "PATCH", "/v1/house", `{"tax_pct": "0", "labour_per_hour": {"amount": "24", "currency": "EUR"}}`, "If-Match: "+read.etag())
+	if got := c.must(200, "GET", "/v1/specs/code:NEAT/serve?as_of=2026-02-01", "").at("price", "before_tax", "amount"); got != "10.00" {
+		t.Errorf("before the house was written the price before tax is %v, want that of its first rates, 10.00", got)
+	}
+	for date, want := range map[string][2]string{"2026-03-01": {"10.00", "12"}, "2026-03-02": {"10.00", "12"}, "2026-03-03": {"12.00", "24"}, "2026-03-09": {"12.00", "24"}} {
+		r := c.must(200, "GET", "/v1/specs/code:NEAT/serve?as_of="+date, "")
+		if got := r.at("price", "before_tax", "amount"); got != want[0] {
+			t.Errorf("on %s the price before tax is %v, want %s", date, got, want[0])
+		}
+		p := c.must(200, "GET", "/v1/components/code:H-RUM/profile?as_of="+date, "")
+		goods, full := p.at("goods_cost_per_l", "amount").(string), p.at("full_cost_per_l", "amount").(string)
+		if diff := parse(t, full) - parse(t, goods); fmt.Sprintf("%.6g", diff) != want[1] {
+			t.Errorf("on %s an hour of labour costs %v, want %s", date, diff, want[1])
+		}
+	}
+}
+
+func parse(t *testing.T, s string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
 }

@@ -108,14 +108,25 @@ func (q *query) date(name string, now time.Time, h *recipe.House) measure.Date {
 	return d
 }
 
-// today is the civil date of the house. Its zone has been checked when it was
-// written.
-func today(now time.Time, h *recipe.House) measure.Date {
+// today is the civil date of the house.
+func today(now time.Time, h *recipe.House) measure.Date { return measure.DateIn(now, zoneOf(h)) }
+
+// endOf is the moment at which a date of the house is over.
+func endOf(d measure.Date, h *recipe.House) time.Time {
+	start, err := time.ParseInLocation(time.DateOnly, string(d), zoneOf(h))
+	if err != nil { // a Date has been read before
+		return time.Time{}
+	}
+	return start.AddDate(0, 0, 1)
+}
+
+// zoneOf is the house's time zone, checked when it was written.
+func zoneOf(h *recipe.House) *time.Location {
 	zone, err := time.LoadLocation(h.TimeZone)
 	if err != nil {
-		zone = time.UTC
+		return time.UTC
 	}
-	return measure.DateIn(now, zone)
+	return zone
 }
 
 func (q *query) err() error { return q.bad.Err() }

@@ -241,6 +241,9 @@ func (f failing) Ready(ctx context.Context) error                       { return
 func (f failing) House(ctx context.Context) (recipe.Kept[recipe.House], error) {
 	return recipe.Kept[recipe.House]{}, f.fail(ctx)
 }
+func (f failing) HouseBefore(ctx context.Context, _ time.Time) (recipe.Kept[recipe.House], error) {
+	return recipe.Kept[recipe.House]{}, f.fail(ctx)
+}
 func (f failing) Component(ctx context.Context, _ recipe.ID) (recipe.Kept[recipe.Component], error) {
 	return recipe.Kept[recipe.Component]{}, f.fail(ctx)
 }

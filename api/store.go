@@ -46,6 +46,9 @@ type Store interface {
 	DeleteSpec(ctx context.Context, id recipe.ID, revision int, now time.Time) error
 
 	House(ctx context.Context) (recipe.Kept[recipe.House], error)
+	// HouseBefore returns the defaults as they stood just before a moment; before
+	// anybody wrote them, as they were first written.
+	HouseBefore(ctx context.Context, at time.Time) (recipe.Kept[recipe.House], error)
 	EditHouse(ctx context.Context, revision int, edit func(recipe.House) (recipe.House, error), now time.Time) (recipe.Kept[recipe.House], error)
 
 	// Ready reports whether the store answers and has the schema that this

@@ -45,7 +45,7 @@ func (db *DB) Connections(ctx context.Context, t testing.TB) map[string][]*sqlx.
 // Queries are the statements that read.
 var Queries = map[string]string{
 	"counter": counterQuery, "head": headQuery, "code": codeQuery, "list": listQuery, "revision": revisionQuery,
-	"revisions": revisionsQuery, "state": stateQuery,
+	"revisions": revisionsQuery, "state": stateQuery, "before": beforeQuery,
 }
 
 // ID is the store's org.

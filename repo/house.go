@@ -2,6 +2,8 @@ package repo
 
 import (
 	"context"
+	"database/sql"
+	"errors"
 	"time"
 
 	"servewright/domain/recipe"
@@ -15,6 +17,35 @@ func (s *Store) House(ctx context.Context) (kept recipe.Kept[recipe.House], err 
 		return err
 	})
 	return kept, err
+}
+
+// HouseBefore returns the house's defaults as they stood just before a moment.
+// Before anybody wrote them, they are as they were first written.
+func (s *Store) HouseBefore(ctx context.Context, at time.Time) (kept recipe.Kept[recipe.House], err error) {
+	err = s.look(ctx, "read house", func(t *tx) error {
+		kept, err = houseBefore(ctx, t, s.org, at)
+		return err
+	})
+	return kept, err
+}
+
+func houseBefore(ctx context.Context, t *tx, org recipe.ID, at time.Time) (recipe.Kept[recipe.House], error) {
+	var row revisionRow
+	err := t.get(ctx, &row, beforeQuery, org, houses.word, org, at.UnixMicro())
+	if err == nil {
+		return houses.kept(&row)
+	}
+	if !errors.Is(err, sql.ErrNoRows) {
+		return recipe.Kept[recipe.House]{}, err
+	}
+	err = t.get(ctx, &row, revisionQuery, org, houses.word, org, 1)
+	if errors.Is(err, sql.ErrNoRows) {
+		return houseNow(ctx, t, org)
+	}
+	if err != nil {
+		return recipe.Kept[recipe.House]{}, err
+	}
+	return houses.kept(&row)
 }
 
 // EditHouse keeps what edit makes of the house's defaults, which must be at the

@@ -12,7 +12,7 @@ import (
 
 // queries are the statements prepared once for each connection.
 var queries = []string{
-	takeCounter, headQuery, codeQuery, listQuery, revisionQuery, revisionsQuery, stateQuery,
+	takeCounter, headQuery, codeQuery, listQuery, revisionQuery, revisionsQuery, stateQuery, beforeQuery,
 	insertRevision, putHead, freeCode,
 }
 
@@ -54,6 +54,14 @@ FROM revision
 WHERE org_id = $1 AND type = $2 AND id = $3 AND number < $4
 ORDER BY number DESC
 LIMIT $5`
+
+// beforeQuery reads the newest revision of a thing written before time $4, µs.
+const beforeQuery = `
+SELECT type, id, number, stamp, written_at, deleted, body
+FROM revision
+WHERE org_id = $1 AND type = $2 AND id = $3 AND written_at < $4
+ORDER BY number DESC
+LIMIT 1`
 
 // stateQuery reads what changed after counter $2, as it stood at counter $3:
 // of each thing the newest revision up to $3. Numbers have no gaps, so a

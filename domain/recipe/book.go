@@ -6,6 +6,7 @@ import (
 	"sync/atomic"
 
 	"servewright/domain"
+	"servewright/domain/money"
 )
 
 // Ref is the place of a component in its [Book].
@@ -127,6 +128,24 @@ func (b *Book) resolveLines(bad *domain.Faults, at string, lines []Line) []Ref {
 
 // House returns the house's defaults; do not modify them.
 func (b *Book) House() *House { return &b.house }
+
+// WithRates returns the Book with the tax rate, labour rate, energy tariff and
+// target pour cost of h, everything else kept. A rate in another currency than
+// the Book's is taken as not said.
+func (b *Book) WithRates(h *House) *Book {
+	out := *b
+	out.house.TaxPct, out.house.TargetPourPct = h.TaxPct, h.TargetPourPct
+	out.house.LabourPerHour = inCurrency(h.LabourPerHour, b.house.Currency)
+	out.house.EnergyPerKWh = inCurrency(h.EnergyPerKWh, b.house.Currency)
+	return &out
+}
+
+func inCurrency(a *money.Amount, c money.Currency) *money.Amount {
+	if a == nil || a.Currency != c {
+		return nil
+	}
+	return a
+}
 
 // Components returns all components ordered by id; do not modify them.
 func (b *Book) Components() []Component { return b.comps }

@@ -21,6 +21,7 @@ var contract = []struct {
 	{"what is used is not deleted", testDeleteInUse},
 	{"a deleted thing's revisions stay", testDeleted},
 	{"the house is edited like a thing", testHouse},
+	{"the house before a moment", testHouseBefore},
 	{"times to the microsecond", testTimes},
 	{"texts of all scripts", testTexts},
 	{"decimals to the last digit", testDecimals},

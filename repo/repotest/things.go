@@ -337,6 +337,24 @@ func testHouse(t *testing.T, db Database) {
 	wantSame(t, *before.House(), recipe.DefaultHouse(), "the house before the edit")
 }
 
+// testHouseBefore edits the house on three days and asks on the days between.
+func testHouseBefore(t *testing.T, db Database) {
+	ctx, s := t.Context(), db.Store(t)
+	new := must(s.HouseBefore(ctx, noon))(t)
+	wantSame(t, new.Value, recipe.DefaultHouse(), "a house that nobody has written")
+	for i := range 3 {
+		must(s.EditHouse(ctx, i, func(h recipe.House) (recipe.House, error) {
+			h.Name = string(rune('A' + i))
+			return h, nil
+		}, noon.AddDate(0, 0, 2*i)))(t)
+	}
+	for days, want := range map[int]string{-1: "A", 0: "A", 1: "A", 2: "A", 3: "B", 4: "B", 5: "C", 400: "C"} {
+		if got := must(s.HouseBefore(ctx, noon.AddDate(0, 0, days)))(t); got.Value.Name != want {
+			t.Errorf("%d days after the first edit the house is %q, want %q", days, got.Value.Name, want)
+		}
+	}
+}
+
 func testTimes(t *testing.T, db Database) {
 	ctx, s := t.Context(), db.Store(t)
 	times := []time.Time{
