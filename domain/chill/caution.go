@@ -22,7 +22,7 @@ func outsideFit(p *Practice, abv float64) domain.Caution {
 func iceAssumed(in *Input) domain.Caution {
 	return domain.Caution{
 		Code: "SERVING_ICE_ASSUMED", Severity: domain.Note,
-		Detail: fmt.Sprintf("no serving ice is said: a %s is taken to stand on %s; say so, or build the drink if it has no ice", in.Method, in.Standing()),
+		Detail: fmt.Sprintf("serving_ice is none, and a %s works on the ice it is served on: it is taken to stand on %s; say which ice, or build the drink if it has none", in.Method, in.Standing()),
 		Source: "common practice, no source",
 	}
 }
@@ -40,7 +40,7 @@ func (o outcome) cautions() []domain.Caution {
 		c.Detail = fmt.Sprintf("ice cannot make this drink that cold: it settles at its freezing point, %.1f °C", o.endC)
 	case tooCold:
 		c.Code = "NOTHING_MELTS"
-		c.Detail = "drink and ice are so cold that nothing melts; water that would freeze out of the drink is not counted"
+		c.Detail = "drink and ice are so cold that no ice melts; water clinging to the ice joins all the same, and water that would freeze out of the drink is not counted"
 	default:
 		return nil
 	}

@@ -33,12 +33,18 @@ func Stand(in *Input, made *Result, mix *liquid.Mix, c measure.Temperature) Resu
 	}
 	l.drink, l.drinkC, l.drinkJK = mix, float64(c), heatCapacity(mix, float64(c))
 	out := l.standing(end, float64(endC))
+	if out.meltG < trifleG { // the drink was at its end already
+		out.meltG = 0
+	}
 	return Result{
 		Model: EnergyBalance, WaterG: l.water(out.meltG), FinalC: measure.Temperature(out.endC),
 		BandWaterG: in.standBand(&l, out.meltG, ml), IceUsedG: out.meltG, IceLeftG: l.iceG - out.meltG,
 		Cautions: out.cautions(),
 	}
 }
+
+// trifleG is a melt that is only the rounding of the search for it, g.
+const trifleG = 1e-9
 
 func (l *ledger) standing(end End, endC float64) outcome {
 	var out outcome
