@@ -188,20 +188,10 @@ func (l *load) together(book *recipe.Book) error {
 	}
 	for i := range l.comps {
 		r, _ := book.Find(l.comps[i].ID)
-		var before []recipe.Line
-		if old, ok := l.base.Find(l.comps[i].ID); ok {
-			if rec := l.base.Component(old).Recipe; rec != nil {
-				before = slices.Concat(rec.Lines, rec.Packaging)
-			}
-		}
-		bad.Check(at("/components", i), book.CheckComponent(r, before))
+		bad.Check(at("/components", i), book.CheckComponent(r, l.base))
 	}
 	for i := range l.specs {
-		var before []recipe.Line
-		if old, ok := l.base.Spec(l.specs[i].ID); ok {
-			before = old.Lines
-		}
-		bad.Check(at("/specs", i), book.CheckSpec(&l.specs[i], before))
+		bad.Check(at("/specs", i), book.CheckSpec(&l.specs[i], l.base))
 	}
 	return bad.Err()
 }

@@ -57,10 +57,3 @@ func GlassOf(name string) (Glass, bool) {
 	}
 	return Glass{}, false
 }
-
-// GlassVolume returns the usual brim volume of a glass of that name, and false
-// for a name that is not known.
-func GlassVolume(name string) (measure.Volume, bool) {
-	g, ok := GlassOf(name)
-	return g.Typical, ok
-}

@@ -135,11 +135,11 @@ func TestGlassNames(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"", "glass", "bathtub"} {
-		if v, ok := GlassVolume(name); ok || v != 0 {
-			t.Errorf("GlassVolume(%q) = %v, want none", name, v)
+		if g, ok := GlassOf(name); ok || g.Typical != 0 {
+			t.Errorf("GlassOf(%q) = %v, want none", name, g)
 		}
 	}
-	if v, ok := GlassVolume("flute"); !ok || v != measure.Volume(200) {
-		t.Errorf("GlassVolume(flute) = %v, %v, want 200 mL", v, ok)
+	if g, ok := GlassOf("flute"); !ok || g.Typical != measure.Volume(200) {
+		t.Errorf("GlassOf(flute) = %v, %v, want 200 mL", g, ok)
 	}
 }

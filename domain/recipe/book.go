@@ -41,16 +41,19 @@ func NewBook(h House, cs []Component, ss []Spec) (*Book, error) {
 	b := &Book{house: h, comps: slices.Clone(cs), specs: slices.Clone(ss)}
 	slices.SortFunc(b.comps, func(x, y Component) int { return strings.Compare(string(x.ID), string(y.ID)) })
 	slices.SortFunc(b.specs, func(x, y Spec) int { return strings.Compare(string(x.ID), string(y.ID)) })
-	if err := b.index(); err != nil {
+	if err := b.indexComponents(); err != nil {
+		return nil, err
+	}
+	if err := b.indexSpecs(); err != nil {
 		return nil, err
 	}
 	return b, b.link()
 }
 
-// index fills the lookups and refuses ids and codes used twice.
-func (b *Book) index() error {
+// indexComponents fills the lookups of components and refuses ids and codes
+// used twice.
+func (b *Book) indexComponents() error {
 	b.byID, b.byCode = make(map[ID]Ref, len(b.comps)), make(map[string]Ref, len(b.comps))
-	b.specID, b.specCode = make(map[ID]int, len(b.specs)), make(map[string]int, len(b.specs))
 	for i := range b.comps {
 		c := &b.comps[i]
 		if other, taken := b.byCode[c.Code]; taken && c.Code != "" {
@@ -64,6 +67,12 @@ func (b *Book) index() error {
 			b.byCode[c.Code] = Ref(i)
 		}
 	}
+	return nil
+}
+
+// indexSpecs does the same for specs.
+func (b *Book) indexSpecs() error {
+	b.specID, b.specCode = make(map[ID]int, len(b.specs)), make(map[string]int, len(b.specs))
 	for i := range b.specs {
 		s := &b.specs[i]
 		if other, taken := b.specCode[s.Code]; taken && s.Code != "" {

@@ -10,12 +10,10 @@ import (
 
 // validMaking checks how the drink is made.
 func (s *Spec) validMaking(bad *domain.Faults) {
-	if !slices.Contains(chill.Methods, s.Method) {
-		bad.Add("/method", "UNKNOWN_METHOD", "method must be one of %s", join(chill.Methods))
-	}
-	if !slices.Contains(chill.Ices, s.ServingIce) {
-		bad.Add("/serving_ice", "UNKNOWN_ICE", "serving_ice must be one of %s", join(chill.Ices))
-	}
+	_, err := chill.ParseMethod(string(s.Method))
+	bad.Check("/method", err)
+	_, err = chill.ParseIce(string(s.ServingIce))
+	bad.Check("/serving_ice", err)
 	bad.Check("", s.Conditions.Valid())
 	for i := range s.Lines {
 		switch s.Lines[i].Stage {

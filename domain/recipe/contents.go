@@ -91,8 +91,7 @@ func (b *Book) resolveMade(r Ref, c *Component) *Contents {
 	out := &Contents{Contains: c.Allergens.Contains, MayContain: c.Allergens.MayContain}
 	var sum liquid.Mix
 	solid := true
-	for i := range c.Recipe.Lines {
-		part := b.Parts(r)[i]
+	for i, part := range b.Parts(r) {
 		pc := b.Contents(part)
 		out.Contains |= pc.Contains
 		out.MayContain |= pc.MayContain
@@ -102,7 +101,7 @@ func (b *Book) resolveMade(r Ref, c *Component) *Contents {
 		}
 		out.Estimated = union(out.Estimated, pc.Estimated)
 		if pc.Opaque {
-			out.Cautions = domain.AddCaution(out.Cautions, opaqueCaution(b.comps[part].Name))
+			out.Cautions = domain.AddCaution(out.Cautions, Uncounted(b.comps[part].Name, "liquid"))
 			continue
 		}
 		g, ok := b.Grams(c.Recipe.Lines[i].Amount, part)
@@ -167,9 +166,11 @@ func (out *Contents) yield(c *Component) {
 	}
 }
 
-func opaqueCaution(name string) domain.Caution {
+// Uncounted is the caution for something without label figures that joins a
+// liquid or a drink.
+func Uncounted(name, into string) domain.Caution {
 	return domain.Caution{Code: "COMPOSITION_UNKNOWN", Severity: domain.Note,
-		Detail: fmt.Sprintf("%s has no label figures: what it gives up to the liquid, and what it keeps, is not counted", name),
+		Detail: fmt.Sprintf("%s has no label figures: what it gives up to the %s, and what it keeps, is not counted", name, into),
 		Source: "common practice, no source"}
 }
 

@@ -25,38 +25,23 @@ func (b *Book) WithHouse(h House) (*Book, error) {
 // WithSpec returns the Book with s added, or put in the place of the spec with
 // its id.
 func (b *Book) WithSpec(s Spec) (*Book, error) {
-	var before []Line
-	if i, ok := b.specID[s.ID]; ok {
-		before = b.specs[i].Lines
-	}
 	out := *b
 	out.specs = put(b.specs, s, func(x Spec) ID { return x.ID })
-	if err := out.index(); err != nil {
+	if err := out.indexSpecs(); err != nil {
 		return nil, err
 	}
-	var bad domain.Faults
-	bad.Check("", s.Valid(&b.house))
-	out.checkLines(&bad, "/lines", s.Lines, before, true)
-	return &out, bad.Err()
+	return &out, out.CheckSpec(&s, b)
 }
 
 // WithComponent returns the Book with c added, or put in the place of the
 // component with its id.
 func (b *Book) WithComponent(c Component) (*Book, error) {
-	var before []Line
-	if r, ok := b.byID[c.ID]; ok && b.comps[r].Recipe != nil {
-		before = slices.Concat(b.comps[r].Recipe.Lines, b.comps[r].Recipe.Packaging)
-	}
-	out := &Book{house: b.house, specs: b.specs, comps: put(b.comps, c, func(x Component) ID { return x.ID })}
-	if err := out.index(); err != nil {
+	out := b.withComponents(put(b.comps, c, func(x Component) ID { return x.ID }))
+	if err := out.indexComponents(); err != nil {
 		return nil, err
 	}
 	var bad domain.Faults
-	bad.Check("", c.Valid(&b.house))
-	if c.Recipe != nil {
-		out.checkLines(&bad, "/recipe/lines", c.Recipe.Lines, before, false)
-		out.checkLines(&bad, packagingAt, c.Recipe.Packaging, before, false)
-	}
+	out.checkComponent(&bad, &c, b)
 	if err := bad.Err(); err != nil {
 		return nil, err
 	}
@@ -65,6 +50,12 @@ func (b *Book) WithComponent(c Component) (*Book, error) {
 	}
 	out.checkAmounts(&bad, c)
 	return out, bad.Err()
+}
+
+// withComponents returns the Book over other components, yet to be indexed and
+// linked; specs and their lookups stay.
+func (b *Book) withComponents(comps []Component) *Book {
+	return &Book{house: b.house, comps: comps, specs: b.specs, specID: b.specID, specCode: b.specCode}
 }
 
 // put returns a copy of list, ordered by id, with v in it or in the place of
@@ -87,7 +78,7 @@ func (b *Book) WithoutSpec(id ID) (*Book, error) {
 	}
 	out := *b
 	out.specs = slices.Delete(slices.Clone(b.specs), i, i+1)
-	return &out, out.index()
+	return &out, out.indexSpecs()
 }
 
 // WithoutComponent returns the Book without a component. It is refused
@@ -103,8 +94,8 @@ func (b *Book) WithoutComponent(id ID) (*Book, error) {
 		e.Code, e.Refs = "IN_USE", users
 		return nil, e
 	}
-	out := &Book{house: b.house, specs: b.specs, comps: slices.Delete(slices.Clone(b.comps), int(r), int(r)+1)}
-	if err := out.index(); err != nil {
+	out := b.withComponents(slices.Delete(slices.Clone(b.comps), int(r), int(r)+1))
+	if err := out.indexComponents(); err != nil {
 		return nil, err
 	}
 	return out, out.link()

@@ -1,6 +1,8 @@
 package serve
 
 import (
+	"slices"
+
 	"math"
 
 	"servewright/domain"
@@ -48,7 +50,7 @@ func ProfileOf(b *recipe.Book, r recipe.Ref) Profile {
 	c := b.Contents(r)
 	p := Profile{Contents: c, Cautions: c.Cautions, PH: b.Component(r).Label.PH}
 	if c.Opaque {
-		p.Cautions = domain.AddCaution(p.Cautions, opaque(b.Component(r).Name))
+		p.Cautions = domain.AddCaution(slices.Clip(c.Cautions), recipe.Uncounted(b.Component(r).Name, "drink")) // the Book's own list stays
 		return p
 	}
 	if pct, ok := c.PerG.Brix(); ok {

@@ -103,18 +103,12 @@ func (r *Result) facts(b *recipe.Book, sp *recipe.Spec) {
 			r.Cautions = domain.AddCaution(r.Cautions, k)
 		}
 		if c.Opaque {
-			r.Cautions = domain.AddCaution(r.Cautions, opaque(b.Component(ref).Name))
+			r.Cautions = domain.AddCaution(r.Cautions, recipe.Uncounted(b.Component(ref).Name, "drink"))
 		}
 	}
 	for _, k := range slices.Concat(r.Dilution.Cautions, r.Melt.Cautions) {
 		r.Cautions = domain.AddCaution(r.Cautions, k)
 	}
-}
-
-func opaque(name string) domain.Caution {
-	return domain.Caution{Code: "COMPOSITION_UNKNOWN", Severity: domain.Note,
-		Detail: name + " has no label figures: what it gives up to the drink, and what it keeps, is not counted",
-		Source: "common practice, no source"}
 }
 
 // fit cautions when the liquid alone would overfill its glass.
