@@ -187,7 +187,8 @@ func (s *Sums) earn(goods money.Amount, revenue *money.Amount) error {
 
 func add(sum **money.Amount, a money.Amount) error {
 	if *sum == nil {
-		*sum = &a
+		first := a // so that only this one is moved to the heap
+		*sum = &first
 		return nil
 	}
 	total, err := (*sum).Plus(a)
