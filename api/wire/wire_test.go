@@ -1,11 +1,9 @@
 package wire
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"math"
-	"os"
 	"reflect"
 	"strings"
 	"testing"
@@ -21,6 +19,7 @@ import (
 	"servewright/domain/recipe"
 	"servewright/domain/safety"
 	"servewright/testdata/demo"
+	"servewright/testdata/reference"
 )
 
 func newID() recipe.ID { return recipe.ID(uuid.Must(uuid.NewV7()).String()) }
@@ -51,19 +50,9 @@ func TestNumberIsRoundedHalfToEven(t *testing.T) {
 
 // TestGTIN runs the numbers of testdata/reference/gs1_check_digit.csv.
 func TestGTIN(t *testing.T) {
-	file, err := os.Open("../../testdata/reference/gs1_check_digit.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	r := csv.NewReader(file)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, row := range rows[1:] {
-		full, source := row[3], row[4]
+	rows := reference.Rows(t, "gs1_check_digit.csv")
+	for _, row := range rows {
+		full, source := row["full"], row["source"]
 		report := NewReport()
 		if got := gtin(full, "/gtin", report); got != strings.Repeat("0", 14-len(full))+full || !report.Empty() {
 			t.Errorf("gtin(%s) = %q, %v, want it taken (%s)", full, got, report.Err(), source)

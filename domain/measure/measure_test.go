@@ -1,12 +1,8 @@
 package measure_test
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -16,6 +12,7 @@ import (
 
 	"servewright/domain"
 	"servewright/domain/measure"
+	"servewright/testdata/reference"
 )
 
 var bar = measure.BarUnits{Oz: 30, Dash: 0.92, Drop: 0.05, Barspoon: 5}
@@ -31,30 +28,17 @@ var taken = map[measure.Unit]measure.Dimension{
 
 // TestSizes compares with the exact definitions of UCUM.
 func TestSizes(t *testing.T) {
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", "units.csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment, r.FieldsPerRecord = '#', -1
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := reference.Rows(t, "units.csv")
 	found := 0
-	for _, rec := range rows[1:] {
-		u := measure.Unit(rec[0])
+	for _, rec := range rows {
+		u := measure.Unit(rec["ucum"])
 		if _, ok := taken[u]; !ok {
 			continue
 		}
 		found++
-		want, err := strconv.ParseFloat(rec[3], 64)
-		if err != nil {
-			t.Fatal(err)
-		}
+		want := rec.Num(t, "size")
 		if got := u.Size(bar); got != want { // exact by definition
-			t.Errorf("1 %s = %v %s, want %v exactly (%s)", u, got, rec[4], want, rec[5])
+			t.Errorf("1 %s = %v %s, want %v exactly (%s)", u, got, rec["base"], want, rec["note"])
 		}
 	}
 	if found != 12 {

@@ -1,44 +1,33 @@
 package money_test
 
 import (
-	"encoding/csv"
 	"errors"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
 
 	"servewright/domain"
 	"servewright/domain/money"
+	"servewright/testdata/reference"
 )
 
 // TestISO4217 holds the table against ISO 4217 list one of 2024-06-25: every
 // code with minor units is taken with just that many, every other is refused.
 func TestISO4217(t *testing.T) {
-	f, err := os.Open("../../testdata/reference/iso4217_minor_units.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(rows) < 170 {
+	rows := reference.Rows(t, "iso4217_minor_units.csv")
+	if len(rows) < 169 { // less its head
 		t.Fatalf("the list has %d rows, too few to be whole", len(rows))
 	}
-	for _, row := range rows[1:] {
-		c, err := money.ParseCurrency(row[0])
-		if row[3] == "" {
+	for _, row := range rows {
+		c, err := money.ParseCurrency(row["code"])
+		if row["minor_units"] == "" {
 			if !errors.Is(err, domain.Invalid) {
-				t.Errorf("ParseCurrency(%s) took a code without minor units", row[0])
+				t.Errorf("ParseCurrency(%s) took a code without minor units", row["code"])
 			}
 			continue
 		}
-		if want, _ := strconv.Atoi(row[3]); err != nil || c.MinorUnits() != want {
-			t.Errorf("ParseCurrency(%s) = %q, %v with %d minor units; want %d", row[0], c, err, c.MinorUnits(), want)
+		if want, _ := strconv.Atoi(row["minor_units"]); err != nil || c.MinorUnits() != want {
+			t.Errorf("ParseCurrency(%s) = %q, %v with %d minor units; want %d", row["code"], c, err, c.MinorUnits(), want)
 		}
 	}
 }

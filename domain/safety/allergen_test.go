@@ -1,8 +1,6 @@
 package safety_test
 
 import (
-	"encoding/csv"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,29 +9,20 @@ import (
 	"pgregory.net/rapid"
 
 	"servewright/domain/safety"
+	"servewright/testdata/reference"
 )
 
 // TestAnnexII: the allergens are those of Annex II of Regulation (EU) No
 // 1169/2011, in its order, by a word of its own (reference/allergens.csv).
 func TestAnnexII(t *testing.T) {
-	f, err := os.Open("../../testdata/reference/allergens.csv")
-	if err != nil {
-		t.Fatal(err)
+	rows := reference.Rows(t, "allergens.csv")
+	if len(rows) != int(safety.Allergens) {
+		t.Fatalf("the Annex lists %d, the program %d", len(rows), safety.Allergens)
 	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(rows)-1 != int(safety.Allergens) {
-		t.Fatalf("the Annex lists %d, the program %d", len(rows)-1, safety.Allergens)
-	}
-	for i, row := range rows[1:] {
+	for i, row := range rows {
 		a := safety.Allergen(i)
-		if row[0] != strconv.Itoa(i+1) || !strings.Contains(row[1], a.String()) {
-			t.Errorf("allergen %d is %q, the Annex has %s %q", i+1, a, row[0], row[1])
+		if row["no"] != strconv.Itoa(i+1) || !strings.Contains(row["eu_name"], a.String()) {
+			t.Errorf("allergen %d is %q, the Annex has %s %q", i+1, a, row["no"], row["eu_name"])
 		}
 	}
 }
