@@ -247,3 +247,24 @@ func TestEscapedCode(t *testing.T) {
 	}
 	c.must(200, "GET", "/v1/specs/code%3AC-104/serve", "")
 }
+
+// TestShortLabelsStay: a label that gives only a bulk density, or states that
+// there are no acids, is stored and answered as it was sent, and counts.
+func TestShortLabelsStay(t *testing.T) {
+	c := open(t)
+	sugar := c.must(201, "POST", "/v1/components", `{"kind": "bought", "code": "CASTER", "name": "Caster sugar", "category": "sugar", "label": {"bulk_density_g_per_ml": 0.85}}`)
+	if got := c.must(200, "GET", "/v1/components/code:CASTER", "").at("label", "bulk_density_g_per_ml"); got != 0.85 {
+		t.Errorf("bulk density is %v (%s), want 0.85", got, sugar.text)
+	}
+	if got := c.must(200, "GET", "/v1/components/code:CASTER/profile", "").at("density_kg_per_l"); got != 0.85 {
+		t.Errorf("the sugar's density is %v, want 0.85", got)
+	}
+	c.must(201, "POST", "/v1/components", `{"kind": "bought", "code": "PEAR", "name": "Pear juice", "category": "juice", "label": {"sugar_g_per_l": 90, "acids_g_per_l": {}}}`)
+	juice := c.must(200, "GET", "/v1/components/code:PEAR", "")
+	if acids, ok := juice.at("label", "acids_g_per_l").(map[string]any); !ok || len(acids) != 0 {
+		t.Errorf("stated acids are %v, want none stated", juice.at("label"))
+	}
+	if got := c.must(200, "GET", "/v1/components/code:PEAR/profile", "").at("acid_g_per_l"); got != 0.0 {
+		t.Errorf("a juice that has no acids has %v g/L", got)
+	}
+}

@@ -58,25 +58,25 @@ func readComponent(id recipe.ID, body string) (c recipe.Component, err error) {
 type labelBody struct {
 	ABV          *measure.ABV          `json:"abv,omitempty"` // fraction, not %
 	SugarGPerL   *float64              `json:"sugar_g_per_l,omitempty"`
-	SugarsGPerL  map[substance]float64 `json:"sugars_g_per_l,omitempty"`
+	SugarsGPerL  map[substance]float64 `json:"sugars_g_per_l,omitzero"`
 	BrixPct      *float64              `json:"brix_pct,omitempty"`
 	DensityGML   *measure.Density      `json:"density_g_per_ml,omitempty"`
-	AcidsGPerL   map[substance]float64 `json:"acids_g_per_l,omitempty"`
+	AcidsGPerL   map[substance]float64 `json:"acids_g_per_l,omitzero"`
 	PH           *float64              `json:"ph,omitempty"`
-	MassFraction map[string]float64    `json:"mass_fraction,omitempty"`
+	MassFraction map[string]float64    `json:"mass_fraction,omitzero"`
 	BulkGML      *measure.Density      `json:"bulk_density_g_per_ml,omitempty"`
 }
 
-// bodyOfLabel returns nil for a label that says nothing.
+// bodyOfLabel returns nil for a blank label. An empty map is kept: it states
+// that there is nothing of the kind.
 func bodyOfLabel(l *liquid.Label) *labelBody {
-	b := labelBody{
+	if l.Blank() {
+		return nil
+	}
+	return &labelBody{
 		ABV: l.ABV, SugarGPerL: l.Sugar, SugarsGPerL: rekey[liquid.Substance, substance](l.Sugars), BrixPct: l.Brix, DensityGML: l.Density,
 		AcidsGPerL: rekey[liquid.Substance, substance](l.Acids), PH: l.PH, MassFraction: l.MassFraction, BulkGML: l.BulkDensity,
 	}
-	if l.Empty() {
-		return nil
-	}
-	return &b
 }
 
 func (b *labelBody) read() liquid.Label {

@@ -175,7 +175,7 @@ func (s *substance) UnmarshalText(name []byte) error {
 // rekey returns m with keys of another name for the same type; an empty m
 // becomes nil.
 func rekey[A, B ~uint8](m map[A]float64) map[B]float64 {
-	if len(m) == 0 {
+	if m == nil {
 		return nil
 	}
 	out := make(map[B]float64, len(m))

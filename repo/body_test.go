@@ -139,10 +139,6 @@ func tidy(v reflect.Value) {
 		for i := range v.Len() {
 			tidy(v.Index(i))
 		}
-	case reflect.Map:
-		if v.Len() == 0 {
-			v.SetZero()
-		}
 	}
 }
 

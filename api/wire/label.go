@@ -16,17 +16,17 @@ type Label struct {
 	// SugarGPerL is all sugar, counted as sucrose unless SugarsGPerL is given.
 	SugarGPerL *float64 `json:"sugar_g_per_l,omitempty" example:"4"`
 	// SugarsGPerL is sugar by kind: sucrose, glucose, fructose, lactose, maltose.
-	SugarsGPerL map[string]float64 `json:"sugars_g_per_l,omitempty"`
+	SugarsGPerL map[string]float64 `json:"sugars_g_per_l,omitzero"`
 	// BrixPct is the mass % of soluble solids of an alcohol-free component, acids included.
 	BrixPct *float64 `json:"brix_pct,omitempty" example:"50"`
 	// DensityKgPerL is the density at 20 °C.
 	DensityKgPerL *float64 `json:"density_kg_per_l,omitempty" example:"0.9473"`
 	// AcidsGPerL is acid by kind: citric, malic, tartaric, lactic, acetic, phosphoric, ascorbic, succinic.
-	AcidsGPerL map[string]float64 `json:"acids_g_per_l,omitempty"`
+	AcidsGPerL map[string]float64 `json:"acids_g_per_l,omitzero"`
 	// PH is the measured pH.
 	PH *float64 `json:"ph,omitempty" example:"2.4"`
 	// MassFraction is what one gram holds, by substance, such as {"sucrose": 1}.
-	MassFraction map[string]float64 `json:"mass_fraction,omitempty"`
+	MassFraction map[string]float64 `json:"mass_fraction,omitzero"`
 	// BulkDensityGPerML gives a poured solid a volume.
 	BulkDensityGPerML *float64 `json:"bulk_density_g_per_ml,omitempty" example:"0.85"`
 } // @name Label
@@ -86,7 +86,7 @@ func (r *Report) unknownKey(at, name string, known []string) {
 }
 
 func fromLabel(l *liquid.Label) *Label {
-	if l.Empty() {
+	if l.Blank() {
 		return nil
 	}
 	return &Label{

@@ -22,6 +22,12 @@ func (l *Label) Empty() bool {
 		len(l.Acids) == 0 && l.PH == nil && len(l.MassFraction) == 0
 }
 
+// Blank reports whether nothing stands on the label at all, not even that there
+// are no acids: an empty list of them is a statement.
+func (l *Label) Blank() bool {
+	return l.Empty() && l.BulkDensity == nil && l.Sugars == nil && l.Acids == nil && l.MassFraction == nil
+}
+
 // perLitre reports whether the label has a figure that only a liquid has.
 func (l *Label) perLitre() bool {
 	return l.ABV != nil || l.Sugar != nil || len(l.Sugars) > 0 || l.Brix != nil || l.Density != nil || len(l.Acids) > 0
